@@ -1,0 +1,1 @@
+"""Vectors and axes, ranges, sourced values and errors."""

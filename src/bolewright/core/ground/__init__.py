@@ -1,0 +1,1 @@
+"""Wheels, boards and mats, bearing and ruts."""

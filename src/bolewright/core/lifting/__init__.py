@@ -1,0 +1,1 @@
+"""Slings, ropes, blocks, crane picks and caught falls."""

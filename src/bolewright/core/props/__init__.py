@@ -1,0 +1,1 @@
+"""Posts, cribs, wedges and their footing."""

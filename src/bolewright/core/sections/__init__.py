@@ -1,0 +1,1 @@
+"""Solid, hollow, open and measured cross-sections."""

@@ -1,0 +1,1 @@
+"""Standing trees: wind, stem, root plate and rating."""

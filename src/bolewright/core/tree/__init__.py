@@ -1,0 +1,1 @@
+"""Stem and limb geometry, taper, pieces, mass and centre of mass."""

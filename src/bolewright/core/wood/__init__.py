@@ -1,0 +1,1 @@
+"""Green density, strength and bark."""

@@ -1,0 +1,1 @@
+"""Results and drawings to paper, one folder per document."""

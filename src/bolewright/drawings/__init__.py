@@ -1,0 +1,1 @@
+"""Results to SVG. Drawings place and round; they never compute."""

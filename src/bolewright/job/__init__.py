@@ -1,0 +1,1 @@
+"""The job document: what the user measured, with units at the door."""

@@ -1,0 +1,1 @@
+"""Use cases: a job and the reference tables go in, results come out."""
