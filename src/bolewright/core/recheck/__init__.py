@@ -1,1 +1,14 @@
-"""A second formulation of equilibrium that shares no code with the search, to check its finished plan."""
+"""The second, independent formulation: assembled stiffness with one-sided springs. See docs/recheck.md."""
+
+from bolewright.core.recheck.body import (
+    HELD,
+    NOT_HELD,
+    UNSETTLED,
+    PointLoads,
+    RecheckResult,
+    Segments,
+    Supports,
+)
+from bolewright.core.recheck.state import recheck_state
+
+__all__ = ["HELD", "NOT_HELD", "UNSETTLED", "PointLoads", "RecheckResult", "Segments", "Supports", "recheck_state"]
