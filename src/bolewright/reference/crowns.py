@@ -126,13 +126,16 @@ def _group(row: Row) -> BiomassGroup:
 def _share(row: Row) -> CrownShare:
     below = row["dbh_below_cm"]
     return CrownShare(
-        row["kind"],
-        row["trees"],
-        float(row["dbh_from_cm"]) * CENTIMETRE,
-        float(below) * CENTIMETRE if below else math.inf,
-        int(row["n"]),
-        *(float(row[name]) for name in ("branch_share", "branch_share_sd", "leaf_share", "leaf_share_sd")),
-        float(row["largest_dbh_cm"]) * CENTIMETRE,
-        row["source"],
-        Status(row["status"]),
+        kind=row["kind"],
+        trees=row["trees"],
+        dbh_from=float(row["dbh_from_cm"]) * CENTIMETRE,
+        dbh_below=float(below) * CENTIMETRE if below else math.inf,
+        n=int(row["n"]),
+        branch=float(row["branch_share"]),
+        branch_sd=float(row["branch_share_sd"]),
+        leaf=float(row["leaf_share"]),
+        leaf_sd=float(row["leaf_share_sd"]),
+        largest_dbh=float(row["largest_dbh_cm"]) * CENTIMETRE,
+        source=row["source"],
+        status=Status(row["status"]),
     )

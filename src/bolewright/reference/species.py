@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from typing import Literal
+from typing import Literal, cast
 
 from bolewright.core.base.range import Range
 from bolewright.core.base.sourced import Sourced, Status
@@ -56,13 +56,11 @@ def all_species() -> tuple[Species, ...]:
 
 
 def _species(row: Row) -> Species:
-    rank, kind = row["rank"], row["kind"]
-    assert rank in ("species", "genus", "class") and kind in ("broadleaf", "conifer")
     return Species(
         common_name=row["common_name"],
         scientific_name=row["scientific_name"],
-        rank=rank,  # type: ignore[arg-type]
-        kind=kind,  # type: ignore[arg-type]
+        rank=cast(Rank, row["rank"]),
+        kind=cast(Kind, row["kind"]),
         crown_group=int(row["crown_group"]),
         also=tuple(name for name in row["also"].split("; ") if name),
         specific_gravity=sourced(row, "specific_gravity"),
