@@ -1,0 +1,64 @@
+"""The whole job document, schema version 1. The tables are in `tree`, `contacts`, `site` and `work`."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from bolewright.job.contacts import Anchor, Line, Support
+from bolewright.job.fields import Date, Distance, Notes, Text, Yes
+from bolewright.job.site import Building, Ground, Protect
+from bolewright.job.table import Table
+from bolewright.job.tree import STEM, Decay, Hinge, Limb, RootPlate, Station, Tree
+from bolewright.job.work import Cut, Handling, Limits, Timber, Truck
+
+__all__ = [
+    "STEM", "Anchor", "Building", "Cut", "Decay", "Facts", "Ground", "Handling", "Hinge", "Job", "Limb", "Limits",
+    "Line", "Protect", "RootPlate", "Station", "Support", "Timber", "Tree", "Truck", "Utility",
+]  # fmt: skip
+
+
+class Utility(Table):
+    """A service line on or near the tree."""
+
+    kind: Literal["power", "gas", "water", "sewer", "telephone", "other"] = Field(description="which service")
+    state: Literal["live", "off", "unknown"] = Field(
+        "unknown", description="off only when the utility itself has said so"
+    )
+    distance: Distance | None = Field(None, description="nearest distance from tree, crew or machine")
+
+
+class Facts(Table):
+    """Who, where and when."""
+
+    title: Text = Field(description="what the job is called on every paper")
+    site: Text | None = Field(None, description="address of the place")
+    owner: Text | None = Field(None, description="owner of the building or the tree")
+    caller: Text | None = Field(None, description="who called")
+    date: Date | None = Field(None, description='day of the work, "2026-03-28"')
+    lead: Text | None = Field(None, description="qualified person who leads and decides on site")
+    crew: tuple[Text, ...] = Field((), description="names of the crew")
+    people_out: Yes | None = Field(None, description="true when everyone has left the building")
+    hospital: Text | None = Field(None, description="nearest hospital")
+    notes: Notes | None = Field(None, description="anything else")
+    utilities: tuple[Utility, ...] = Field(
+        (), description='{ kind = "power", state = "live", distance = "35 ft" }, ...'
+    )
+
+
+class Job(Table):
+    """A job: one tree, what it lies on, and what may be done."""
+
+    schema_: Literal[1] = Field(alias="schema", description="version of this document, 1")
+    job: Facts = Field(description="who, where and when")
+    tree: Tree = Field(description="the tree as it lies")
+    support: tuple[Support, ...] = Field((), description="what the tree rests on")
+    line: tuple[Line, ...] = Field((), description="ropes, straps and hooks on the tree")
+    building: tuple[Building, ...] = Field((), description="buildings under or near the tree")
+    ground: Ground = Field(default_factory=Ground, description="the ground")
+    protect: tuple[Protect, ...] = Field((), description="what must not be hit")
+    cut: tuple[Cut, ...] = Field((), description="cuts to consider; when none is given they are found")
+    handling: Handling = Field(default_factory=Handling, description="heaviest piece for each way of handling")
+    truck: tuple[Truck, ...] = Field((), description="timber on the truck")
+    limits: Limits = Field(default_factory=Limits, description="how far the plan may go")
