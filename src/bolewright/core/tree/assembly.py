@@ -12,7 +12,7 @@ from bolewright.core.base.errors import BadInput
 from bolewright.core.base.vectors import unit
 from bolewright.core.tree.axis import CLOSE, Line, limb_line, stem_line
 from bolewright.core.tree.check import check_spec
-from bolewright.core.tree.crown import crown_mass, fill_starts
+from bolewright.core.tree.crown import crown_marks, crown_mass
 from bolewright.core.tree.hollow import shares_left, void_diameter
 from bolewright.core.tree.segments import Segments, cut_up
 from bolewright.core.tree.spec import Plate, TreeSpec
@@ -138,7 +138,7 @@ def member_lines(spec: TreeSpec) -> list[Line]:
 def _marks(spec: TreeSpec, lines: Sequence[Line]) -> list[list[float]]:
     """Per member, the distances where a segment has to end."""
     index = {line.member: i for i, line in enumerate(lines)}
-    marks: list[list[float]] = [[float(start)] for start in fill_starts(spec, lines)]
+    marks = crown_marks(spec, lines)
     for line in lines[1:]:
         marks[line.parent].append(line.at)
     for hollow in spec.hollows:

@@ -24,16 +24,26 @@ LEAST_SMALL_WOOD = 0.15  # of a limb's own wood (common practice)
 TOP = 0.7  # the stem beyond this share of its length is its top, filled in like a limb (common practice)
 
 
-def fill_starts(spec: TreeSpec, lines: Sequence[Line]) -> Floats:
-    """Distance [m] along each member (M,) from which the fill is spread; its tip where nothing is filled in.
+def crown_marks(spec: TreeSpec, lines: Sequence[Line]) -> list[list[float]]:
+    """Distances [m] along each member (M,) where a segment has to end so that the fill comes out the same however the
+    tree is cut up: where the fill begins, and on a stem with foliage where its top begins.
 
     Source: common practice.
-    Checked by: tests/unit/tree/test_crown.py
+    Checked by: tests/properties/test_tree_mass.py
     """
-    base = _crown_bases(lines)
+    if max(spec.small_wood_per_area, spec.leaf_per_area, spec.needle_per_area) <= 0.0:
+        return [[] for _ in lines]
+    starts = _fill_starts(lines)
+    marks = [[] if kind == "none" else [float(s)] for kind, s in zip(_kinds(spec, lines), starts, strict=True)]
+    if marks[0]:
+        marks[0].append(TOP * lines[0].length)
+    return marks
+
+
+def _fill_starts(lines: Sequence[Line]) -> Floats:
+    """Distance along each member (M,) from which its fill is spread."""
     length = np.array([line.length for line in lines])
-    start = length - OUTER * (length - base)
-    return np.asarray(np.where(_any_fill(spec), start, length))
+    return np.asarray(length - OUTER * (length - _crown_bases(lines)))
 
 
 def _crown_bases(lines: Sequence[Line]) -> Floats:
@@ -43,10 +53,6 @@ def _crown_bases(lines: Sequence[Line]) -> Floats:
 def _kinds(spec: TreeSpec, lines: Sequence[Line]) -> list[str]:
     kinds = {limb.id: limb.foliage for limb in spec.limbs}
     return [spec.stem_foliage if line.parent < 0 else kinds[line.member] for line in lines]
-
-
-def _any_fill(spec: TreeSpec) -> bool:
-    return max(spec.small_wood_per_area, spec.leaf_per_area, spec.needle_per_area) > 0.0
 
 
 def crown_mass(spec: TreeSpec, lines: Sequence[Line], segments: Segments, wood: Floats) -> tuple[Floats, Floats]:
@@ -66,7 +72,7 @@ def crown_mass(spec: TreeSpec, lines: Sequence[Line], segments: Segments, wood: 
     bears_wood = np.array([kind != "none" for kind in kinds]) & (spec.small_wood_per_area > 0.0)
     rate = {"leaf": spec.leaf_per_area, "needle": spec.needle_per_area}
     leaves = np.array([rate.get(kind, 0.0) for kind in kinds]) * np.maximum(areas - beyond, 0.0)
-    share = _spread(spec, lines, segments)
+    share = _spread(lines, segments)
     return np.asarray(share * np.where(bears_wood, small, 0.0)[segments.member]), share * leaves[segments.member]
 
 
@@ -87,9 +93,9 @@ def _own_wood(lines: Sequence[Line], segments: Segments, wood: Floats) -> Floats
     return np.asarray(np.where(segments.member == 0, wood * top, wood))
 
 
-def _spread(spec: TreeSpec, lines: Sequence[Line], segments: Segments) -> Floats:
+def _spread(lines: Sequence[Line], segments: Segments) -> Floats:
     """Share of its member's fill that each segment takes: its length beyond where the fill starts."""
-    start = fill_starts(spec, lines)[segments.member]
+    start = _fill_starts(lines)[segments.member]
     over = np.maximum(segments.s_end - np.maximum(segments.s_start, start), 0.0)
     total = np.bincount(segments.member, weights=over, minlength=len(lines))
     return np.asarray(over / np.where(total > 0.0, total, 1.0)[segments.member])

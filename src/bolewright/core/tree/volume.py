@@ -55,7 +55,7 @@ def newton(large: ArrayLike, middle: ArrayLike, small: ArrayLike, length: ArrayL
 
 
 def cone_frustum(large: ArrayLike, small: ArrayLike, length: ArrayLike) -> Floats:
-    """Volume [cubed length unit] of a frustum of a cone: diameter linear along the length. The ends may be given in either order.
+    """Volume [cubed length unit] of a frustum of a cone: diameter linear along the length; ends in either order.
 
     Too low for a bulging log, too high for a flared one.
 
@@ -67,7 +67,7 @@ def cone_frustum(large: ArrayLike, small: ArrayLike, length: ArrayLike) -> Float
 
 
 def neiloid_frustum(large: ArrayLike, small: ArrayLike, length: ArrayLike) -> Floats:
-    """Volume [cubed length unit] of a frustum of a neiloid: the shape of a flared butt. The ends may be given in either order.
+    """Volume [cubed length unit] of a frustum of a neiloid, the shape of a flared butt; ends in either order.
 
     Too low for anything that is not flared.
 
