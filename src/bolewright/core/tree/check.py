@@ -108,13 +108,14 @@ def _no_rings(limbs: tuple[Limb, ...]) -> None:
     parent = {limb.id: limb.on for limb in limbs}
     done: set[str] = {STEM}
     for i, limb in enumerate(limbs):
-        trail: list[str] = []
+        trail: dict[str, None] = {}  # in the order walked
         here = limb.id
         while here not in done:
             if here in trail:
-                ring = " on ".join([*trail[trail.index(here) :], here])
+                walked = list(trail)
+                ring = " on ".join([*walked[walked.index(here) :], here])
                 raise BadInput(f"These limbs grow from each other in a ring: {ring}.", f"tree.limb[{i}].on")
-            trail.append(here)
+            trail[here] = None
             here = parent[here]
         done.update(trail)
 
