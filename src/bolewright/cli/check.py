@@ -1,0 +1,25 @@
+"""`bolewright check`: is the job file right, and what is still missing to answer each question."""
+
+from __future__ import annotations
+
+import sys
+
+from bolewright.cli import late
+from bolewright.cli.door import ANSWER_IS_NO, ANSWERED, door
+from bolewright.cli.options import AsJson, JobFile
+
+
+def check(job: JobFile, as_json: AsJson = False) -> None:
+    """Is the job file right, and what is still missing?"""
+    with door(as_json):
+        read = late.load_job(job)
+        gaps = late.missing(read)
+        if as_json:
+            from bolewright.cli import machine
+
+            print(machine.dumps(machine.check_answer(read, gaps)))
+        else:
+            from bolewright.cli.show import check as show
+
+            show.show(read, gaps)
+    sys.exit(ANSWER_IS_NO if any(gap.stops for gap in gaps) else ANSWERED)

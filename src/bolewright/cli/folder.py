@@ -1,0 +1,44 @@
+"""Writing a set of files so that a folder never holds half of them."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+
+from bolewright.core.base.errors import BadInput
+
+OURS = re.compile(r"(step-\d+|elevation|plan|load-chart)\.svg|briefing\.pdf|results\.json")
+
+
+def write_whole(folder: Path, files: Mapping[str, bytes]) -> tuple[str, ...]:
+    """Write the files beside the folder, move them in, drop those of an earlier run; the names written."""
+    if folder.exists() and not folder.is_dir():
+        raise BadInput(f"{folder} is a file, not a folder: choose another name.", "--out")
+    beside: Path | None = None
+    try:
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        beside = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
+        for name, content in files.items():
+            (beside / name).write_bytes(content)
+        _move_in(beside, folder, tuple(files))
+    except OSError as fault:
+        raise BadInput(f"{folder} cannot be written ({fault.strerror}): choose another folder.", "--out") from fault
+    finally:
+        if beside is not None:
+            shutil.rmtree(beside, ignore_errors=True)
+    return tuple(files)
+
+
+def _move_in(beside: Path, folder: Path, names: tuple[str, ...]) -> None:
+    """Move the finished files; an old step sheet left behind could be taken for the new plan, so it goes."""
+    if not folder.exists():
+        folder.mkdir()
+    for name in names:
+        os.replace(beside / name, folder / name)
+    for old in folder.iterdir():
+        if OURS.fullmatch(old.name) and old.name not in names:
+            old.unlink()

@@ -1,0 +1,96 @@
+"""The one place where the heavy rooms are opened, and only when called: `bolewright --help` must answer at once."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from contextlib import AbstractContextManager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from bolewright.job.model import Job
+    from bolewright.job.problems import Missing
+    from bolewright.planning.results import CutsResult, HoldResult, Scene, WeighResult
+
+Report = Callable[[str, float], None]
+
+
+def load_job(name: str) -> Job:
+    """The job in a file, or on standard input when the name is "-"."""
+    from bolewright.job.read import load
+
+    return load(name)
+
+
+def load_example(name: str | None) -> tuple[str, Job]:
+    """Name and job of a shipped example; the first one when no name is given."""
+    from bolewright.core.base.errors import BadInput
+    from bolewright.reference.examples import examples
+
+    known = examples()
+    chosen = name or next(iter(known), "")
+    if chosen not in known:
+        raise BadInput(f"There is no example called {chosen!r}: choose {', '.join(known) or 'none, none is shipped'}.")
+    return chosen, load_job(str(known[chosen]))
+
+
+def missing(job: Job) -> tuple[Missing, ...]:
+    """What is still needed to answer each question."""
+    from bolewright.job.problems import missing as find
+
+    return tuple(find(job))
+
+
+def weigh_job(job: Job) -> WeighResult:
+    """What the tree weighs."""
+    from bolewright import planning
+
+    with waiting("weighing"):
+        return planning.weigh(job)
+
+
+def hold_job(job: Job) -> HoldResult:
+    """What holds it up."""
+    from bolewright import planning
+
+    with waiting("working out what holds it up"):
+        return planning.hold(job)
+
+
+def cuts_job(job: Job) -> CutsResult:
+    """In what order to cut."""
+    from bolewright import planning
+
+    with waiting("looking for an order") as report:
+        return planning.cuts(job, report)
+
+
+def scene_of(job: Job, result: CutsResult) -> Scene:
+    """The geometry drawings place."""
+    from bolewright import planning
+
+    return planning.scene(job, result)
+
+
+def write_papers(
+    folder: Path, job: Job, weighed: WeighResult, held: HoldResult, cut: CutsResult, units: str, date: str | None
+) -> tuple[str, ...]:
+    """Write drawings and briefing into the folder, whole or not at all; the names written."""
+    from bolewright.cli import folder as folders
+    from bolewright.cli import papers
+
+    with waiting("drawing and printing") as report:
+        files = papers.papers(job, weighed, held, cut, units, date, report)
+        return folders.write_whole(folder, files)
+
+
+def waiting(words: str) -> AbstractContextManager[Report]:
+    """A progress line on the error stream while something long runs; silent when nobody watches."""
+    if not sys.stderr.isatty():
+        from contextlib import nullcontext
+
+        return nullcontext(lambda _words, _share: None)
+    from bolewright.cli.progress import progress_line
+
+    return progress_line(words)

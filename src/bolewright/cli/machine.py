@@ -1,0 +1,80 @@
+"""Results as plain dictionaries for `--json`. The key names are a promise: add beside them, never rename."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+import math
+from typing import Any
+
+from bolewright.planning.results import Bind, CutsResult, CutStep, HoldResult, Plan, WeighResult
+
+
+def dumps(answer: dict[str, Any]) -> str:
+    """The answer as JSON text; what has no bound is null."""
+    return json.dumps(_plain(answer), indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def weigh_answer(result: WeighResult) -> dict[str, Any]:
+    """`total.mass_kg`, `pieces[].id, .mass_kg, .centre_m` and what else was found."""
+    return {"total": {"mass_kg": result.total_kg}, **_rest(result, "total_kg")}
+
+
+def hold_answer(result: HoldResult) -> dict[str, Any]:
+    """`status`, `supports[].id, .force_N, .cannot_exceed_N`, `pieces[].id, .role`, `residual` and all else found."""
+    return _rest(result)
+
+
+def cuts_answer(result: CutsResult) -> dict[str, Any]:
+    """`status`, `steps[]`, `peak_building_N`, `start_building_N`; on "no plan" also `dead_end` and `opens`."""
+    answer = {"status": result.status, **plan_answer(result.chosen)}
+    answer |= {"alternatives": [plan_answer(plan) for plan in result.alternatives]}
+    return {**answer, **_rest(result, "status", "chosen", "alternatives")}
+
+
+def plan_answer(plan: Plan) -> dict[str, Any]:
+    """One order of work."""
+    answer = {**_rest(plan, "steps"), "steps": [_step(step) for step in plan.steps]}
+    if plan.status != "no plan":
+        del answer["dead_end"], answer["opens"]
+    return answer
+
+
+def _step(step: CutStep) -> dict[str, Any]:
+    """A step with its forces as lists and the section's behaviour as a word beside its numbers."""
+    return {
+        **_rest(step, "bind", "forces_before", "forces_after"),
+        "bind": step.bind.kind if step.bind else None,
+        "kerf_mm": step.bind.kerf_mm if step.bind else None,
+        "release_J": step.bind.release_J if step.bind else None,
+        "section": _section(step.bind) if step.bind else None,
+        "supports_before": _forces(step.forces_before),
+        "supports": _forces(step.forces_after),
+    }
+
+
+def _section(bind: Bind) -> dict[str, Any]:
+    return _rest(bind, "kind", "kerf_mm", "release_J")
+
+
+def _forces(forces: dict[str, Any]) -> list[dict[str, Any]]:
+    return [{"id": name, "force_N": force} for name, force in forces.items()]
+
+
+def _rest(thing: Any, *without: str) -> dict[str, Any]:
+    """The fields of a result one level down, without those already placed."""
+    fields = (field.name for field in dataclasses.fields(thing))
+    return {name: getattr(thing, name) for name in fields if name not in without}
+
+
+def _plain(value: Any) -> Any:
+    """Dataclasses as dictionaries, tuples as lists, infinities as null, all the way down."""
+    if dataclasses.is_dataclass(value):
+        return {name: _plain(inner) for name, inner in _rest(value).items()}
+    if isinstance(value, dict):
+        return {str(name): _plain(inner) for name, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(inner) for inner in value]
+    if isinstance(value, str | bool | int) or value is None:
+        return value
+    return float(value) if math.isfinite(value) else None

@@ -1,0 +1,50 @@
+"""The `bolewright` command: one module per command, heavy rooms opened only when a command needs them."""
+
+from __future__ import annotations
+
+import sys
+from typing import Annotated
+
+import typer
+
+import bolewright
+from bolewright.cli import check, cuts, demo, hold, weigh
+from bolewright.cli.door import STOPPED, say
+
+app = typer.Typer(
+    name="bolewright",
+    help="What holds up a tree lying on a building, and in what order to cut it.",
+    epilog="It advises; the qualified person on site decides.",
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        print(f"bolewright {bolewright.__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _top(version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True)] = False) -> None:
+    pass
+
+
+app.command()(demo.demo)
+app.command()(check.check)
+app.command()(weigh.weigh)
+app.command()(hold.hold)
+app.command()(cuts.cuts)
+
+
+def run() -> None:
+    """Run the command line; Ctrl-C outside a command is one sentence too."""
+    try:
+        app()
+    except KeyboardInterrupt:
+        say(STOPPED)
+        sys.exit(130)

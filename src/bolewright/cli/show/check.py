@@ -1,0 +1,1 @@
+"""The state of a job file as text."""

@@ -1,0 +1,88 @@
+"""What holds the tree up, as text."""
+
+from __future__ import annotations
+
+import math
+
+from rich.console import Console
+
+from bolewright.cli.show import page as sheet
+from bolewright.cli.show.page import Units
+from bolewright.core.base.range import Range
+from bolewright.drawings import units as words
+from bolewright.planning.results import HoldResult, Margins, PieceRole, PlateOutcome, SupportForce
+
+ANSWERS = {
+    "held": "HELD where it lies",
+    "not held": "NOT HELD where it lies",
+    "can roll": "CAN ROLL",
+    "can slide": "CAN SLIDE",
+}
+HAZARDS = {"not held": ("people", "stored energy"), "can roll": ("roll",), "can slide": ("sliding",)}
+SUPPORT_COLUMNS = ("Support", "Carries", "Cannot exceed", "State")
+PIECE_COLUMNS = ("Piece", "Is a", "Building, if it were gone")
+
+
+def show(title: str, result: HoldResult, units: Units) -> None:
+    """Print the answer, the supports, the margins and what each piece does."""
+    page = sheet.console()
+    sheet.answer(page, title, ANSWERS.get(result.status, result.status), good=result.status == "held")
+    if result.motion is not None and result.motion.kind != "held":
+        sheet.line(page, f"It {sheet.moved(result.motion, units)}")
+    sheet.cautions(page, *HAZARDS.get(result.status, ()))
+    sheet.line(page, f"Building carries {sheet.likely_force(result.building_N, units)}")
+    sheet.line(page, f"Tree weighs {sheet.likely_force(result.total_N, units)}")
+    sheet.heading(page, "Supports")
+    sheet.table(page, SUPPORT_COLUMNS, (_support(force, units) for force in result.supports))
+    _margins(page, result.margins, units)
+    sheet.heading(page, "What each piece does")
+    sheet.table(page, PIECE_COLUMNS, (_piece(role, units) for role in result.pieces))
+    _plate(page, result.plate, units)
+    sheet.notes(page, result.notes)
+    sheet.filled_in(page, result.filled_in)
+
+
+def _support(force: SupportForce, units: Units) -> tuple[str, str, str, str]:
+    bound = force.cannot_exceed_N
+    most = words.force(bound, units) if math.isfinite(bound) else "no bound"
+    state = f"{force.state}; {force.note}" if force.note else force.state
+    return f"{force.id} ({force.kind})", words.force_range(force.force_N, units), most, state
+
+
+def _piece(role: PieceRole, units: Units) -> tuple[str, str, str]:
+    return role.id, role.role, change(role.building_change_N, units)
+
+
+def change(force: Range, units: Units) -> str:
+    """A change of load in words: "1,200 lb more (900 to 1,500)"."""
+    turned = force if force.likely >= 0 else force.scaled(-1.0)
+    if words.force(turned.likely, units) == words.force(0.0, units):
+        return "no change"
+    number, _, rest = words.force_range(turned, units).partition(" (")
+    return f"{number} {'more' if force.likely >= 0 else 'less'}" + (f" ({rest}" if rest else "")
+
+
+def _margins(page: Console, margins: Margins | None, units: Units) -> None:
+    if margins is None:
+        return
+    sheet.heading(page, "How far from moving")
+    tip, roll = words.length(margins.tipping_m, units), words.length(margins.rolling_m, units)
+    sheet.line(page, f"Tips if its weight shifts {tip} {margins.tipping_towards}", indent=2)
+    sheet.line(page, f"Rolls if its weight shifts {roll} {margins.rolling_towards}", indent=2)
+    if margins.friction_needed is not None:
+        needed = f"Needs friction {margins.friction_needed:.2f}; low value taken {margins.friction_low:.2f}"
+        ratio = "" if margins.sliding_ratio is None else f" (ratio {margins.sliding_ratio:.2f}, below 1 it can slide)"
+        sheet.line(page, needed + ratio, indent=2)
+    if margins.note:
+        sheet.line(page, margins.note, indent=2)
+
+
+def _plate(page: Console, outcomes: tuple[PlateOutcome, ...], units: Units) -> None:
+    if not outcomes:
+        return
+    sheet.heading(page, "Root plate once the stem is cut off")
+    sheet.cautions(page, "root plate")
+    for outcome in outcomes:
+        shares = ", ".join(f"{name} {share:.0%}" for name, share in outcome.share.items() if share > 0)
+        stub = words.length(outcome.stub_m, units)
+        sheet.line(page, f"Stub {stub}: {outcome.outcome}" + (f" ({shares} of samples)" if shares else ""), indent=2)
