@@ -49,8 +49,8 @@ class Door:
         return read
 
     def _number(self, value: float) -> str:
-        if not math.isfinite(value):
-            raise refuse(f"{value} is not a number that can be used: {such_as(self.dimension)}.")
+        if not -1e15 < value < 1e15:  # also false for nan
+            raise refuse(f"This is not a number that can be used: {such_as(self.dimension)}.")
         if self.dimension not in UNITLESS:
             raise refuse(f"{value} has no unit: {such_as(self.dimension)}, in quotes.")
         return repr(value)

@@ -51,12 +51,13 @@ StiffnessOrRigid = Annotated[
 ]
 
 _ID = re.compile(r"[^\W_][\w \-]{0,39}")
+_UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff]")
 _ID_SHAPE = "letters, digits, spaces, - and _, at most 40 of them, a letter or digit first"
 
 
 def _read_id(value: Any) -> str:
     if isinstance(value, int | float) and not isinstance(value, bool):
-        raise refuse(f'An id is text: write it in quotes, "{value}".')
+        raise refuse("An id is text: write it in quotes.")
     if not isinstance(value, str) or not _ID.fullmatch(value) or value != value.strip():
         raise refuse(f"An id is a short name: {_ID_SHAPE}.")
     return value
@@ -65,7 +66,7 @@ def _read_id(value: Any) -> str:
 def _read_text(value: Any, longest: int) -> str:
     if not isinstance(value, str):
         raise refuse("This is text: write it in quotes.")
-    if any((ord(c) < 32 and c not in "\n\t\r") or ord(c) == 127 for c in value):
+    if _UNPRINTABLE.search(value):
         raise refuse("This text has characters in it that cannot be printed: type it again.")
     if len(value) > longest:
         raise refuse(f"This text has {len(value)} characters: at most {longest} fit here.")

@@ -104,6 +104,8 @@ def quantity(text: str, dimension: Dimension) -> Quantity:
     typed = text.strip()
     if not typed:
         raise BadQuantity(f"This is empty: {such_as(dimension)}.")
+    if not typed.isprintable():
+        raise BadQuantity(f"This has characters in it that cannot be read: {such_as(dimension)}.")
     if len(typed) > LONGEST_TEXT:
         raise BadQuantity(f"This text is too long for {a(dimension)}: {such_as(dimension)}.")
     try:
