@@ -2,18 +2,12 @@
 
 from __future__ import annotations
 
-import json
 import os
-import platform
 import sys
-import tempfile
-import traceback
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import NoReturn
-
-import bolewright
 
 ANSWERED, ANSWER_IS_NO, BAD_INPUT, CRASHED, CANCELLED = 0, 1, 2, 70, 130
 STOPPED = "Stopped. Nothing half-done was left behind."
@@ -58,6 +52,8 @@ def _faults_of(error: Exception) -> list[Fault] | None:
 
 def _refuse(faults: list[Fault], as_json: bool) -> NoReturn:
     if as_json:
+        import json
+
         rows = [{"path": path, "sentence": sentence} for path, sentence in faults]
         print(json.dumps({"faults": rows}, indent=2, ensure_ascii=False))
     for path, sentence in faults:
@@ -67,21 +63,8 @@ def _refuse(faults: list[Fault], as_json: bool) -> NoReturn:
 
 def _crash(error: Exception, folder: Path | None) -> NoReturn:
     """One sentence, and the details in a file for whoever mends the tool."""
-    text = "".join(traceback.format_exception(error))
-    head = f"bolewright {bolewright.__version__}, Python {platform.python_version()}, {platform.platform()}\n\n"
-    where = _write_crash(head + text, folder)
-    kept = f"the details are in {where}: send that file and the job file to whoever looks after this tool"
+    from bolewright.cli.crash import keep
+
+    kept = f"the details are in {keep(error, folder)}: send that file and the job file to whoever looks after this tool"
     say(f"Something went wrong inside bolewright, so there is no answer; {kept}.")
     sys.exit(CRASHED)
-
-
-def _write_crash(text: str, folder: Path | None) -> str:
-    try:
-        inside = folder if folder and folder.is_dir() else None
-        handle, name = tempfile.mkstemp(prefix="bolewright-crash-", suffix=".txt", dir=inside)
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(text)
-        return name
-    except OSError:
-        say(text.strip().splitlines()[-1])
-        return "the line above"
