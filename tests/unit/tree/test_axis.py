@@ -113,6 +113,14 @@ def test_limb_at_sixty_degrees_leans_to_the_tip() -> None:
     np.testing.assert_allclose(line.diameters, [0.2, 0.2, 0.05])
 
 
+def test_limb_at_a_station_follows_the_run_on_the_base_side() -> None:
+    parent = stem_line(stem((0.0, 0.6, 0.7), (4.0, 0.6, 0.7), (8.0, 0.6, 2.7)))
+    along = parent.tangent_at(4.0)
+    np.testing.assert_allclose(along, (parent.points[1] - parent.points[0]) / 4.0, atol=1e-12)
+    assert parent.tangent_at(4.1)[2] > along[2] + 0.3
+    assert parent.tangent_at(0.0)[2] == along[2]
+
+
 def test_stub_near_the_end_leaves_through_the_end_face() -> None:
     parent = stem_line(stem((0.0, 0.6, 0.7), (8.0, 0.6, 0.7)))
     assert stub_length(limb(at=7.9, angle_rad=np.pi / 6), parent) == pytest.approx(0.1 / np.cos(np.pi / 6))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -48,12 +49,16 @@ class Assembly:
     hollow_end: Floats
     stub: NDArray[np.bool_]  # (K,) inside the parent's wood: no mass, not a place to cut
 
+    @cached_property
+    def _runs(self) -> dict[str, slice]:
+        bounds = np.searchsorted(self.member, np.arange(len(self.members) + 1)).tolist()
+        return {name: slice(bounds[i], bounds[i + 1]) for i, name in enumerate(self.members)}
+
     def of(self, member: str, path: str = "member") -> slice:
         """The segments of one member. Raises BadInput when there is no such member."""
-        if member not in self.members:
+        if member not in self._runs:
             raise BadInput(f"There is no stem or limb called {member!r}.", path)
-        i = self.members.index(member)
-        return slice(int(np.searchsorted(self.member, i, "left")), int(np.searchsorted(self.member, i, "right")))
+        return self._runs[member]
 
     def length_of(self, member: str) -> float:
         """Distance of the member's tip from its base."""
