@@ -19,7 +19,8 @@ _LENGTH = {"in": INCH, "inch": INCH, "inches": INCH, '"': INCH, "cm": 0.01, "mm"
 _SPECIES = {
     "df-l": "DF-L", "df": "DF-L", "douglas-fir": "DF-L", "douglas fir": "DF-L", "douglas fir-larch": "DF-L",
     "douglas-fir-larch": "DF-L", "hf": "HF", "hem-fir": "HF", "hem fir": "HF", "spf": "SPF", "spruce-pine-fir": "SPF",
-    "spruce": "SPF", "sp": "SP", "southern pine": "SP", "southern yellow pine": "SP", "unmarked": "unmarked", "": "unmarked",
+    "spruce": "SPF", "sp": "SP", "southern pine": "SP", "southern yellow pine": "SP",
+    "unmarked": "unmarked", "": "unmarked",
 }  # fmt: skip
 _GRADES = {"": "No.2", "ss": "SS", "select structural": "SS", "stud": "Stud", "1": "No.1", "2": "No.2", "3": "No.3"}
 
