@@ -30,7 +30,7 @@ def run(monkeypatch: pytest.MonkeyPatch) -> Any:
     """Runs a command on the given results."""
 
     def go(*words: str, hold_status: str = "held", cuts_status: str = "plan", steps: int = 1) -> Any:
-        monkeypatch.setattr(late, "load_job", lambda _name: JOB)
+        monkeypatch.setattr(late, "load_job", lambda _name, _question: JOB)
         monkeypatch.setattr(late, "weigh_job", lambda _job: weighed())
         monkeypatch.setattr(late, "hold_job", lambda _job: held(hold_status))
         monkeypatch.setattr(late, "cuts_job", lambda _job: cut(cuts_status, steps))

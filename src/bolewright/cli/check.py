@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from bolewright.cli import late
+from bolewright.cli import facts, late
 from bolewright.cli.door import ANSWER_IS_NO, ANSWERED, door
 from bolewright.cli.options import AsJson, JobFile
 
@@ -17,9 +17,9 @@ def check(job: JobFile, as_json: AsJson = False) -> None:
         if as_json:
             from bolewright.cli import machine
 
-            print(machine.dumps(machine.check_answer(read, gaps)))
+            print(machine.dumps(machine.check_answer(facts.title_of(read), gaps)))
         else:
             from bolewright.cli.show import check as show
 
-            show.show(read, gaps)
-    sys.exit(ANSWER_IS_NO if any(gap.stops for gap in gaps) else ANSWERED)
+            show.show(facts.title_of(read), gaps)
+    sys.exit(ANSWER_IS_NO if any(gap.needed for found in gaps.values() for gap in found) else ANSWERED)

@@ -18,7 +18,7 @@ def cuts(
 ) -> None:
     """In what order to cut, what to prop first, and what each cut does."""
     with door(as_json, out):
-        read = late.load_job(job)
+        read = late.load_job(job, "cuts")
         result = late.cuts_job(read)
         written = facts.units_of(read, units)
         names: tuple[str, ...] = ()

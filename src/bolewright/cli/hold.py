@@ -12,7 +12,7 @@ from bolewright.cli.options import AsJson, JobFile, UnitsOption
 def hold(job: JobFile, as_json: AsJson = False, units: UnitsOption = None) -> None:
     """What holds it up, and how far it is from tipping, rolling or sliding."""
     with door(as_json):
-        read = late.load_job(job)
+        read = late.load_job(job, "hold")
         result = late.hold_job(read)
         if as_json:
             from bolewright.cli import machine

@@ -10,17 +10,23 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from bolewright.job.model import Job
-    from bolewright.job.problems import Missing
+    from bolewright.job.problems import Missing, Question
     from bolewright.planning.results import CutsResult, HoldResult, Scene, WeighResult
 
 Report = Callable[[str, float], None]
 
 
-def load_job(name: str) -> Job:
-    """The job in a file, or on standard input when the name is "-"."""
+def load_job(name: str, question: Question | None = None) -> Job:
+    """The job in a file, or on standard input for "-"; refused when it cannot answer the question at all."""
+    from bolewright.job.faults import Fault, JobFaults
+    from bolewright.job.problems import missing as find
     from bolewright.job.read import load
 
-    return load(name)
+    job = load(name)
+    needed = [gap for gap in find(job, question) if gap.needed] if question else []
+    if needed:
+        raise JobFaults(Fault(gap.path, gap.sentence) for gap in needed)
+    return job
 
 
 def load_example(name: str | None) -> tuple[str, Job]:
@@ -32,14 +38,14 @@ def load_example(name: str | None) -> tuple[str, Job]:
     chosen = name or next(iter(known), "")
     if chosen not in known:
         raise BadInput(f"There is no example called {chosen!r}: choose {', '.join(known) or 'none, none is shipped'}.")
-    return chosen, load_job(str(known[chosen]))
+    return chosen, load_job(str(known[chosen]), "cuts")
 
 
-def missing(job: Job) -> tuple[Missing, ...]:
-    """What is still needed to answer each question."""
+def missing(job: Job) -> dict[str, list[Missing]]:
+    """What is still missing to answer each question, what is needed first."""
     from bolewright.job.problems import missing as find
 
-    return tuple(find(job))
+    return {"weigh": find(job, "weigh"), "hold": find(job, "hold"), "cuts": find(job, "cuts")}
 
 
 def weigh_job(job: Job) -> WeighResult:

@@ -7,12 +7,21 @@ import json
 import math
 from typing import Any
 
+from bolewright.job.problems import Missing
 from bolewright.planning.results import Bind, CutsResult, CutStep, HoldResult, Plan, WeighResult
 
 
 def dumps(answer: dict[str, Any]) -> str:
     """The answer as JSON text; what has no bound is null."""
     return json.dumps(_plain(answer), indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def check_answer(title: str, gaps: dict[str, list[Missing]]) -> dict[str, Any]:
+    """`questions.<weigh|hold|cuts>.can_answer` and `.missing[].path, .sentence, .needed`."""
+    questions = {
+        name: {"can_answer": not any(gap.needed for gap in found), "missing": found} for name, found in gaps.items()
+    }
+    return {"title": title, "questions": questions, "faults": []}
 
 
 def weigh_answer(result: WeighResult) -> dict[str, Any]:

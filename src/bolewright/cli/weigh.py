@@ -12,7 +12,7 @@ from bolewright.cli.options import AsJson, JobFile, UnitsOption
 def weigh(job: JobFile, as_json: AsJson = False, units: UnitsOption = None) -> None:
     """What the tree weighs, piece by piece."""
     with door(as_json):
-        read = late.load_job(job)
+        read = late.load_job(job, "weigh")
         result = late.weigh_job(read)
         if as_json:
             from bolewright.cli import machine
