@@ -36,15 +36,13 @@ class Facts(Table):
     site: Text | None = Field(None, description="address of the place")
     owner: Text | None = Field(None, description="owner of the building or the tree")
     caller: Text | None = Field(None, description="who called")
-    date: Date | None = Field(None, description='day of the work, "2026-03-28"')
+    date: Date | None = Field(None, description="day of the work")
     lead: Text | None = Field(None, description="qualified person who leads and decides on site")
     crew: tuple[Text, ...] = Field((), description="names of the crew")
     people_out: Yes | None = Field(None, description="true when everyone has left the building")
     hospital: Text | None = Field(None, description="nearest hospital")
     notes: Notes | None = Field(None, description="anything else")
-    utilities: tuple[Utility, ...] = Field(
-        (), description='{ kind = "power", state = "live", distance = "35 ft" }, ...'
-    )
+    utilities: tuple[Utility, ...] = Field((), description="service lines on or near the tree")
 
 
 class Job(Table):

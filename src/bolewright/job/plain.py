@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from difflib import get_close_matches
-from typing import Any, get_args
+from typing import Any
 
 from pydantic import ValidationError
 
@@ -11,7 +11,7 @@ from bolewright.job.doors import Door
 from bolewright.job.faults import Fault, entry, ordinal, shown
 from bolewright.job.model import Job
 from bolewright.job.quantity import EXAMPLES
-from bolewright.job.shape import Slot, slots, walk
+from bolewright.job.shape import Slot, choices, slots, walk
 from bolewright.job.table import Table
 
 SUGGESTIONS = 200  # beyond this many faults no nearest name is looked for: it takes time and helps nobody
@@ -105,7 +105,7 @@ def _missing(slot: Slot, path: str) -> str:
 
 def _example(slot: Slot) -> str:
     """What a value of this field looks like."""
-    words = _choices(slot.hint)
+    words = choices(slot.hint)
     if words:
         return shown(words[0])
     doors = [part for part in getattr(slot.hint, "__metadata__", ()) if isinstance(part, Door)]
@@ -116,20 +116,12 @@ def _example(slot: Slot) -> str:
 
 def _not_a_choice(value: Any, slot: Slot) -> str:
     """A word that is none of those allowed, with the nearest."""
-    words = _choices(slot.hint)
+    words = choices(slot.hint)
     if not isinstance(value, str):
         return f"Write {_either(words)}."
     near = get_close_matches(value.lower().replace("_", " "), [str(word) for word in words], n=1, cutoff=0.6)
     meant = f': did you mean "{near[0]}"?' if near else "."
     return f"{shown(value)} is not one of {_either(words)}{meant}"
-
-
-def _choices(hint: Any) -> list[Any]:
-    """The words of a Literal, however deep it sits in the hint."""
-    found: list[Any] = []
-    for part in get_args(hint):
-        found += _choices(part) if get_args(part) else [part] if isinstance(part, str | int) else []
-    return found
 
 
 def _either(words: list[Any]) -> str:

@@ -63,8 +63,8 @@ def _weight(job: Job) -> Iterator[Missing]:
         yield _filled("tree.limb", "No limbs are given: only the stem is weighed, and no crown is added.")
     without_tip = [limb.id for limb in tree.limb if limb.tip_diameter is None]
     if without_tip:
-        yield _filled("tree.limb[*].tip_diameter", f"The tip diameter of {listed(without_tip)} is filled in from the length "
-                                                   "and the base diameter.")  # fmt: skip
+        sentence = f"The tip diameter of {listed(without_tip)} is filled in from length and base diameter."
+        yield _filled("tree.limb[*].tip_diameter", sentence)
     if not tree.decay:
         yield _filled(
             "tree.decay",
@@ -108,8 +108,8 @@ def _heights(job: Job) -> Iterator[Missing]:
     measured = [station for station in job.tree.stem if station.height is not None]
     high = [support.id for support in job.support if _carries_stem_high(support)]
     if not measured and high:
-        yield _needed("tree.stem[*].height", f"The stem rests above the ground at {listed(high)}: give the height of its "
-                                             "underside at two stations at least.")  # fmt: skip
+        sentence = f"The stem rests high at {listed(high)}: give the height of its underside at two stations or more."
+        yield _needed("tree.stem[*].height", sentence)
     elif not measured:
         yield _filled("tree.stem[*].height", "No heights are given: the stem is taken to lie level on the ground.")
     elif len(measured) < len(job.tree.stem):

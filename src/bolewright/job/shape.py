@@ -59,3 +59,11 @@ def walk(table: type[Table], path: str = "") -> Iterator[tuple[str, Kind, type[T
             here = f"{path}.{slot.key}" if path else slot.key
             yield here, slot.kind, slot.inside
             yield from walk(slot.inside, here)
+
+
+def choices(hint: Any) -> list[str | int]:
+    """The words or numbers of a Literal, however deep it sits in a type hint; none for any other hint."""
+    found: list[str | int] = []
+    for part in get_args(hint):
+        found += choices(part) if get_args(part) else [part] if isinstance(part, str | int) else []
+    return found

@@ -102,7 +102,7 @@ class Decay(Table):
     from_: Distance = Field(alias="from", description="where it starts along the member")
     to: Length = Field(description="where it ends along the member")
     shell: Depth | None = Field(None, description="depth of sound wood in from the bark, the same all round")
-    readings: Readings | None = Field(None, description='depth of sound wood at clock positions: { "12" = "5 in" }')
+    readings: Readings | None = Field(None, description="depth of sound wood at clock positions, in place of shell")
 
     @property
     def shells(self) -> tuple[tuple[float, Quantity], ...]:

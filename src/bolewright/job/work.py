@@ -85,7 +85,7 @@ class Handling(Table):
 class Truck(Table):
     """Timber that came on the truck, for props and cribs."""
 
-    section: Section = Field(description='cross-section: "4x4", "6x6", "2x6", "100 x 150 mm" or "round 8 in"')
+    section: Section = Field(description="cross-section: sides of sawn timber or diameter of round wood")
     length: Length = Field(description="length of each stick")
     count: Count = Field(description="how many there are")
     species: Text | None = Field(None, description="kind of wood")
