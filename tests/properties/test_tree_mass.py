@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from bolewright.core.base.vectors import GRAVITY
 from bolewright.core.tree.assembly import GROUPS, Assembly, build_assembly, turned
-from bolewright.core.tree.mass import centre_of_mass, group_masses, group_moments, total_mass, weight_wrench
+from bolewright.core.tree.mass import centre_of_mass, group_masses, group_moments, run_mass, total_mass, weight_wrench
 from bolewright.core.tree.pieces import divide, label_segments, piece_centres, piece_masses, piece_moments
 from bolewright.core.tree.spec import Hollow, Limb, Plate, Station, TreeSpec
 
@@ -246,6 +246,20 @@ def test_pieces_add_up_to_the_tree(spec: TreeSpec, shares: list[float]) -> None:
     np.testing.assert_allclose(masses.sum(axis=1) @ centres / whole, centre_of_mass(assembly), atol=1e-10)
     moments = piece_moments(assembly, labels, len(pieces)).sum(axis=0)
     np.testing.assert_allclose(moments, group_moments(assembly), rtol=1e-10, atol=1e-7)
+
+
+@given(trees(), st.lists(st.floats(0.05, 0.95), max_size=4))
+def test_mass_of_runs_is_that_of_the_pieces(spec: TreeSpec, shares: list[float]) -> None:
+    assembly, cuts = cut_tree(spec, shares)
+    pieces = divide(assembly, cuts)
+    masses = piece_masses(assembly, label_segments(assembly, pieces), len(pieces))[:, : GROUPS.index("soil")]
+    runs = [run_mass(assembly, piece.member, piece.start, piece.end) for piece in pieces]
+    np.testing.assert_allclose(runs, masses.sum(axis=1), rtol=1e-6, atol=1e-6)
+
+
+def test_mass_of_a_run_that_ends_inside_a_segment() -> None:
+    assembly = build_assembly(level_log(0.6, 0.6, 7.0))
+    assert run_mass(assembly, "stem", 1.23, 4.56) == pytest.approx(DENSITY * np.pi * 0.09 * 3.33, rel=1e-12)
 
 
 @given(trees(), st.lists(st.floats(0.05, 0.95), max_size=4))
