@@ -1,0 +1,113 @@
+"""SI numbers as the words a crew reads: feet, inches and pounds, or metres, kilograms and kilonewtons, rounded once."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+from bolewright.core.base.range import Range
+
+Units = Literal["us", "metric"]
+
+POUND_KG = 0.45359237  # international avoirdupois pound, exact
+POUND_FORCE_N = POUND_KG * 9.80665  # standard gravity, ISO 80000-3
+FOOT_M = 0.3048  # international foot, exact
+INCH_M = FOOT_M / 12
+
+
+def force(newtons: float, units: Units) -> str:
+    """A force, "1,240 lb" or "5.5 kN"."""
+    if not math.isfinite(newtons):
+        return "no bound"
+    return f"{_force_number(newtons, units)} {force_unit(units)}"
+
+
+def force_range(value: Range, units: Units) -> str:
+    """A force with its range, "1,240 lb (980 to 1,560)"; one number where rounding leaves no range."""
+    return _with_range(value, units, force_unit(units), _force_number)
+
+
+def force_unit(units: Units) -> str:
+    """The unit forces are written in."""
+    return "lb" if units == "us" else "kN"
+
+
+def mass(kilograms: float, units: Units) -> str:
+    """A mass, "240 lb" or "110 kg"."""
+    return f"{_mass_number(kilograms, units)} {'lb' if units == 'us' else 'kg'}"
+
+
+def mass_range(value: Range, units: Units) -> str:
+    """A mass with its range, "240 lb (190 to 300)"."""
+    return _with_range(value, units, "lb" if units == "us" else "kg", _mass_number)
+
+
+def length(metres: float, units: Units) -> str:
+    """A length on the site, "14 ft 6 in" to the nearest inch, or "4.42 m"."""
+    if units == "metric":
+        return f"{metres:.2f} m"
+    inches = round(abs(metres) / INCH_M)
+    sign = "-" if metres < 0 and inches else ""
+    feet, inches = divmod(inches, 12)
+    if feet == 0:
+        return f"{sign}{inches} in"
+    return f"{sign}{feet} ft {inches} in" if inches else f"{sign}{feet} ft"
+
+
+def size(metres: float, units: Units) -> str:
+    """A diameter or a depth of cut, "18 in" or "46 cm"."""
+    return f"{_halves(metres / INCH_M)} in" if units == "us" else f"{metres * 100:.0f} cm"
+
+
+def small(metres: float, units: Units) -> str:
+    """A movement of a kerf or a gap, in eighths of an inch or millimetres."""
+    if units == "metric":
+        return f"{metres * 1000:.0f} mm"
+    eighths = round(abs(metres) / INCH_M * 8)
+    whole, part = divmod(eighths, 8)
+    if whole >= 12:
+        return length(abs(metres), units)
+    down = math.gcd(part, 8) if part else 1
+    fraction = f"{part // down}/{8 // down}" if part else ""
+    return f"{' '.join(p for p in (str(whole) if whole or not part else '', fraction) if p)} in"
+
+
+def clock(hours: float) -> str:
+    """A clock position to the half hour, "3 o'clock", "4:30"."""
+    halves = round(hours * 2) % 24
+    hour = halves // 2 or 12
+    return f"{hour}:30" if halves % 2 else f"{hour} o'clock"
+
+
+def thousands(value: float, step: float) -> str:
+    """A number rounded to a step, with thousands marked."""
+    places = max(0, -math.floor(math.log10(step) + 1e-9))
+    rounded = round(value / step) * step
+    return f"{rounded + 0.0:,.{places}f}".replace("-0", "0", 1) if rounded == 0 else f"{rounded:,.{places}f}"
+
+
+def _with_range(value: Range, units: Units, unit: str, number: object) -> str:
+    assert callable(number)
+    low, likely, high = (number(v, units) for v in (value.low, value.likely, value.high))
+    return f"{likely} {unit}" if low == high else f"{likely} {unit} ({low} to {high})"
+
+
+def _force_number(newtons: float, units: Units) -> str:
+    if units == "us":
+        return _pounds(newtons / POUND_FORCE_N)
+    kilonewtons = newtons / 1000
+    return thousands(kilonewtons, 0.01 if abs(kilonewtons) < 1 else 0.1 if abs(kilonewtons) < 100 else 1)
+
+
+def _mass_number(kilograms: float, units: Units) -> str:
+    return _pounds(kilograms / POUND_KG) if units == "us" else _pounds(kilograms)
+
+
+def _pounds(value: float) -> str:
+    steps = ((50, 1), (500, 5), (5000, 10), (20000, 50))
+    return thousands(value, next((step for below, step in steps if abs(value) < below), 100))
+
+
+def _halves(value: float) -> str:
+    halves = round(value * 2)
+    return f"{halves // 2}" if halves % 2 == 0 else f"{halves // 2}.5"
