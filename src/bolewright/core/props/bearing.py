@@ -18,10 +18,12 @@ _SURFACES = {
     "lawn": Sourced(
         0.5 * _PRESUMPTIVE, "half of IBC 2012 Table 1806.2 (clay, 1500 psf): turf and topsoil", Status.COMMON_PRACTICE
     ),
-    "soil": Sourced(_PRESUMPTIVE, "IBC 2012 Table 1806.2, clay and silt, 1500 psf; same in 24 CFR 3285.202",
-                    Status.CONFIRMED),
+    "soil": Sourced(
+        _PRESUMPTIVE, "IBC 2012 Table 1806.2, clay and silt, 1500 psf; same in 24 CFR 3285.202", Status.CONFIRMED
+    ),
     "gravel": Sourced(
-        _PRESUMPTIVE, "IBC 2012 Table 1806.2, clay 1500 psf: a drive is thin, what lies under it governs",
+        _PRESUMPTIVE,
+        "IBC 2012 Table 1806.2, clay 1500 psf: a drive is thin, what lies under it governs",
         Status.COMMON_PRACTICE,
     ),
     "pavement": Sourced(
@@ -114,8 +116,14 @@ def cross_grain_capacity(
 
 
 def pad(
-    force: float, allowed: float, block: float, boards: Strengths, board_thickness: float, largest: float = 1.2,
-    most_layers: int = 3, step: float = 0.05,
+    force: float,
+    allowed: float,
+    block: float,
+    boards: Strengths,
+    board_thickness: float,
+    largest: float = 1.2,
+    most_layers: int = 3,
+    step: float = 0.05,
 ) -> Pad:
     """The square pad of crossed boards that spreads `force` [N] over ground allowed `allowed` [Pa].
 

@@ -70,10 +70,19 @@ def crib_option(need: PropNeed, timber: Timber) -> PropOption | None:
         return None
     side = _crib_pad(need, crib, wood)[0]
     return PropOption(
-        kind="crib", form="crib", timber=timber.name, origin=timber.origin, sticks=sticks, cut_length=crib.stick,
+        kind="crib",
+        form="crib",
+        timber=timber.name,
+        origin=timber.origin,
+        sticks=sticks,
+        cut_length=crib.stick,
         force=need.force,
-        checks=_crib_checks(need, crib, wood, top), pad_side=side, pad_layers=1,
-        brace_force=bracing_force(need.force), euler=math.inf, from_tree=timber.origin != "from the truck",
+        checks=_crib_checks(need, crib, wood, top),
+        pad_side=side,
+        pad_layers=1,
+        brace_force=bracing_force(need.force),
+        euler=math.inf,
+        from_tree=timber.origin != "from the truck",
         bracing=f"Close the bottom layer, lay {top} sticks on top, pack the last gap solid, chock the log both sides.",
         stiffness=in_series(crib_stiffness(crib), ground_stiffness(side**2, need.ground_pressure_allowed)),
         flags=(
@@ -95,8 +104,13 @@ def _crib_pad(need: PropNeed, crib: Crib, wood: Strengths) -> tuple[float, float
     if own >= need.force:
         return crib.stick, own, math.inf
     boards = pad(
-        need.force, need.ground_pressure_allowed, crib.stick, wood, need.board_thickness,
-        max(need.largest_pad, crib.stick), most_layers=1,
+        need.force,
+        need.ground_pressure_allowed,
+        crib.stick,
+        wood,
+        need.board_thickness,
+        max(need.largest_pad, crib.stick),
+        most_layers=1,
     )
     return boards.side, boards.ground_capacity, boards.bending_capacity
 

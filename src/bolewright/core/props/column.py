@@ -141,7 +141,12 @@ def round_column(small: float, large: float, length: float, wood: Strengths, tem
 
 
 def built_up_column(
-    thickness: float, depth: float, sticks: int, length: float, wood: Strengths, temporary: bool = True,
+    thickness: float,
+    depth: float,
+    sticks: int,
+    length: float,
+    wood: Strengths,
+    temporary: bool = True,
     bolted: bool = False,
 ) -> ColumnAnswer:
     """What two to five sticks fastened side by side bear as one post [N]: the weaker of its two directions.
@@ -213,7 +218,13 @@ def leaning(vertical: float, lean: float) -> tuple[float, float]:
 
 
 def _answer(
-    thin: float, area: float, inertia: float, length: float, wood: Strengths, c: float, temporary: bool,
+    thin: float,
+    area: float,
+    inertia: float,
+    length: float,
+    wood: Strengths,
+    c: float,
+    temporary: bool,
     keep: float = 1.0,
 ) -> ColumnAnswer:
     slenderness = length / thin
@@ -222,7 +233,13 @@ def _answer(
     stress = stability * wood.compression
     limit = SLENDER_TEMPORARY if temporary else SLENDER
     return ColumnAnswer(
-        slenderness=slenderness, crushing=wood.compression, buckling=buckling, stability=stability, stress=stress,
-        area=area, capacity=stress * area, euler=euler_load(wood.modulus, inertia, length),
+        slenderness=slenderness,
+        crushing=wood.compression,
+        buckling=buckling,
+        stability=stability,
+        stress=stress,
+        area=area,
+        capacity=stress * area,
+        euler=euler_load(wood.modulus, inertia, length),
         too_slender=slenderness > limit,
     )

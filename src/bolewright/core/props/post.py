@@ -62,10 +62,21 @@ def post_option(need: PropNeed, timber: Timber, sticks: int = 1) -> PropOption |
     if need.lean > 0.0:
         checks += (("foot: slides", thrust, need.ground_friction * need.force, "IBC 2012 Table 1806.2; cleat it"),)
     return PropOption(
-        kind="prop", form=_FORMS[sticks], timber=timber.name, origin=timber.origin, sticks=sticks, cut_length=cut,
-        checks=checks, pad_side=foot.side, pad_layers=foot.layers, brace_force=bracing_force(need.force),
-        bracing=_bracing(column, sticks), euler=column.euler, from_tree=timber.origin != "from the truck",
-        stiffness=_stiffness(need, column.area * wood.modulus / cut, boards, foot, width, depth), force=need.force,
+        kind="prop",
+        form=_FORMS[sticks],
+        timber=timber.name,
+        origin=timber.origin,
+        sticks=sticks,
+        cut_length=cut,
+        checks=checks,
+        pad_side=foot.side,
+        pad_layers=foot.layers,
+        brace_force=bracing_force(need.force),
+        bracing=_bracing(column, sticks),
+        euler=column.euler,
+        from_tree=timber.origin != "from the truck",
+        stiffness=_stiffness(need, column.area * wood.modulus / cut, boards, foot, width, depth),
+        force=need.force,
         flags=_flags(timber, sticks, length, column, wood.status),
     )
 
@@ -120,9 +131,7 @@ def _pad_checks(need: PropNeed, foot: Pad) -> tuple[Check, ...]:
     return checks
 
 
-def _stiffness(
-    need: PropNeed, post: float, boards: Strengths, foot: Pad, width: float, depth: float
-) -> float:
+def _stiffness(need: PropNeed, post: float, boards: Strengths, foot: Pad, width: float, depth: float) -> float:
     along, across = max(width, depth), min(width, depth)
     touch = across if need.stem_diameter is None else min(across, bite_width(need.stem_diameter))
     return in_series(
