@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
@@ -16,7 +17,7 @@ from .results import cut, held, weighed
 
 JOB = SimpleNamespace(
     job=SimpleNamespace(
-        title="Oak on the shed", utilities=(SimpleNamespace(kind="power", state="live"),), people_out=None
+        title="Oak on the shed", utilities=(SimpleNamespace(kind="power", state="live"),), people_out=None, date=None
     ),
     tree=SimpleNamespace(stem=(SimpleNamespace(diameter="20 in"),), attached="free"),
     support=(SimpleNamespace(on="roof"),),
@@ -136,3 +137,14 @@ def test_no_plan_text_says_what_opens_it(run: Any) -> None:
 def test_fits_a_phone(run: Any, command: str) -> None:
     """No line is longer than the screen."""
     assert max(len(line) for line in run(command, "x.toml").stdout.splitlines()) <= 60
+
+
+def test_a_wrong_date_or_folder_is_told_before_the_work(run: Any, tmp_path: Path) -> None:
+    """Status 2 and where to write what."""
+    done = run("cuts", "x.toml", "--out", str(tmp_path / "out"), "--date", "28 March")
+    assert done.exit_code == 2
+    assert done.stderr == "--date: '28 March' is not a date: write it as 2026-03-28.\n"
+    (tmp_path / "file").write_text("mine")
+    done = run("cuts", "x.toml", "--out", str(tmp_path / "file"))
+    assert done.exit_code == 2
+    assert done.stderr.startswith("--out: ")

@@ -19,11 +19,12 @@ def cuts(
     """In what order to cut, what to prop first, and what each cut does."""
     with door(as_json, out):
         read = late.load_job(job, "cuts")
+        day = late.paper_day(read, date, out)
         result = late.cuts_job(read)
         written = facts.units_of(read, units)
         names: tuple[str, ...] = ()
         if out is not None:
-            names = late.write_papers(out, read, late.weigh_job(read), late.hold_job(read), result, written, date)
+            names = late.write_papers(out, read, late.weigh_job(read), late.hold_job(read), result, written, day)
         if as_json:
             from bolewright.cli import machine
 

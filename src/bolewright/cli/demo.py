@@ -26,14 +26,15 @@ def demo(
     """An example job: what it weighs, what holds it, in what order to cut."""
     with door(as_json, out):
         example, read = late.load_example(name)
+        day = late.paper_day(read, date, out)
         weighed, held, cut = late.weigh_job(read), late.hold_job(read), late.cuts_job(read)
         written = facts.units_of(read, units)
-        names = late.write_papers(out, read, weighed, held, cut, written, date)
+        names = late.write_papers(out, read, weighed, held, cut, written, day)
         if as_json:
             from bolewright.cli import machine
 
-            answers = {"weigh": machine.weigh_answer(weighed), "hold": machine.hold_answer(held)}
-            print(machine.dumps({"example": example, **answers, "cuts": machine.cuts_answer(cut), "files": names}))
+            answers = machine.whole_answer(weighed, held, cut)
+            print(machine.dumps({"example": example, **answers, "files": names}))
         else:
             from bolewright.cli.show import cuts, hold, weigh
 

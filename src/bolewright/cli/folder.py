@@ -14,10 +14,15 @@ from bolewright.core.base.errors import BadInput
 OURS = re.compile(r"(step-\d+|elevation|plan|load-chart)\.svg|briefing\.pdf|results\.json")
 
 
-def write_whole(folder: Path, files: Mapping[str, bytes]) -> tuple[str, ...]:
-    """Write the files beside the folder, move them in, drop those of an earlier run; the names written."""
+def refuse_a_file(folder: Path) -> None:
+    """Raise BadInput when a file stands where the folder is to be: told before the long work, not after."""
     if folder.exists() and not folder.is_dir():
         raise BadInput(f"{folder} is a file, not a folder: choose another name.", "--out")
+
+
+def write_whole(folder: Path, files: Mapping[str, bytes]) -> tuple[str, ...]:
+    """Write the files beside the folder, move them in, drop those of an earlier run; the names written."""
+    refuse_a_file(folder)
     beside: Path | None = None
     try:
         folder.parent.mkdir(parents=True, exist_ok=True)

@@ -6,13 +6,16 @@ import sys
 from collections.abc import Callable
 from contextlib import AbstractContextManager
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
+    from datetime import date as day
+
     from bolewright.job.model import Job
     from bolewright.job.problems import Missing, Question
-    from bolewright.planning.results import CutsResult, HoldResult, Scene, WeighResult
+    from bolewright.planning.results import CutsResult, HoldResult, WeighResult
 
+Units = Literal["us", "metric"]
 Report = Callable[[str, float], None]
 
 
@@ -72,15 +75,23 @@ def cuts_job(job: Job) -> CutsResult:
         return planning.cuts(job, report)
 
 
-def scene_of(job: Job, result: CutsResult) -> Scene:
-    """The geometry drawings place."""
-    from bolewright import planning
+def paper_day(job: Job, asked: str | None, folder: Path | None) -> day:
+    """The day on the papers: the one asked for, else the job's, else today. Also refuses a folder that is a file."""
+    from datetime import date as day
 
-    return planning.scene(job, result)
+    from bolewright.cli.folder import refuse_a_file
+    from bolewright.core.base.errors import BadInput
+
+    if folder is not None:
+        refuse_a_file(folder)
+    try:
+        return day.fromisoformat(asked) if asked else job.job.date or day.today()
+    except ValueError:
+        raise BadInput(f"{asked!r} is not a date: write it as 2026-03-28.", "--date") from None
 
 
 def write_papers(
-    folder: Path, job: Job, weighed: WeighResult, held: HoldResult, cut: CutsResult, units: str, date: str | None
+    folder: Path, job: Job, weighed: WeighResult, held: HoldResult, cut: CutsResult, units: Units, date: day
 ) -> tuple[str, ...]:
     """Write drawings and briefing into the folder, whole or not at all; the names written."""
     from bolewright.cli import folder as folders

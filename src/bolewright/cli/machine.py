@@ -41,6 +41,11 @@ def cuts_answer(result: CutsResult) -> dict[str, Any]:
     return {**answer, **_rest(result, "status", "chosen", "alternatives")}
 
 
+def whole_answer(weighed: WeighResult, held: HoldResult, cut: CutsResult) -> dict[str, Any]:
+    """All three answers under the names of their commands."""
+    return {"weigh": weigh_answer(weighed), "hold": hold_answer(held), "cuts": cuts_answer(cut)}
+
+
 def plan_answer(plan: Plan) -> dict[str, Any]:
     """One order of work."""
     answer = {**_rest(plan, "steps"), "steps": [_step(step) for step in plan.steps]}

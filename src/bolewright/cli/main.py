@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import sys
 from typing import Annotated
 
@@ -43,6 +44,9 @@ app.command()(cuts.cuts)
 
 def run() -> None:
     """Run the command line; Ctrl-C outside a command is one sentence too."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="replace")  # a console of another code page must not end a plan
     try:
         app()
     except KeyboardInterrupt:
