@@ -10,7 +10,7 @@ from bolewright.core.base.sourced import Status
 from bolewright.reference.species import Kind, Species
 from bolewright.reference.tables import Row, table
 
-CENTIMETRE = 0.01
+CENTIMETRES = 100.0  # in a metre
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ def component_ratio(kind: Kind, part: str, dbh: float) -> float:
     left over falls with dbh, against what felled trees show, so crowns are not filled in from it.
     """
     row = next(row for row in table("biomass_ratios.csv") if row["kind"] == kind and row["part"] == part)
-    return math.exp(float(row["a0"]) + float(row["a1"]) / (dbh / CENTIMETRE))
+    return math.exp(float(row["a0"]) + float(row["a1"]) / (dbh * CENTIMETRES))
 
 
 def crown_share(kind: str, dbh: float) -> CrownShare:
@@ -117,7 +117,7 @@ def _group(row: Row) -> BiomassGroup:
         row["kind"],
         float(row["b0"]),
         float(row["b1"]),
-        float(row["largest_dbh_cm"]) * CENTIMETRE,
+        float(row["largest_dbh_cm"]) / CENTIMETRES,
         row["source"],
         Status(row["status"]),
     )
@@ -128,14 +128,14 @@ def _share(row: Row) -> CrownShare:
     return CrownShare(
         kind=row["kind"],
         trees=row["trees"],
-        dbh_from=float(row["dbh_from_cm"]) * CENTIMETRE,
-        dbh_below=float(below) * CENTIMETRE if below else math.inf,
+        dbh_from=float(row["dbh_from_cm"]) / CENTIMETRES,
+        dbh_below=float(below) / CENTIMETRES if below else math.inf,
         n=int(row["n"]),
         branch=float(row["branch_share"]),
         branch_sd=float(row["branch_share_sd"]),
         leaf=float(row["leaf_share"]),
         leaf_sd=float(row["leaf_share_sd"]),
-        largest_dbh=float(row["largest_dbh_cm"]) * CENTIMETRE,
+        largest_dbh=float(row["largest_dbh_cm"]) / CENTIMETRES,
         source=row["source"],
         status=Status(row["status"]),
     )

@@ -16,7 +16,7 @@ SEVERAL_TREES = {
     "gum": ("sweetgum", "black gum", "eucalyptus"),
     "poplar": ("yellow-poplar", "cottonwood", "aspen", "hybrid poplar", "cottonwood, poplar or aspen"),
     "ironwood": ("hop-hornbeam", "hornbeam", "American hornbeam"),
-    "mountainash": ("mountain ash (Eucalyptus regnans)", "rowan", "American mountain-ash"),
+    "mountainash": ("mountain ash gum", "rowan", "American mountain-ash"),
     "mimosa": ("silk tree", "silver wattle"),
     "whitewood": ("yellow-poplar", "American basswood", "Norway spruce"),
 }
