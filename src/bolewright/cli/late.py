@@ -39,8 +39,10 @@ def load_example(name: str | None) -> tuple[str, Job]:
 
     known = examples()
     chosen = name or next(iter(known), "")
+    if not known:
+        raise BadInput("No example job came with this copy: install it again.")
     if chosen not in known:
-        raise BadInput(f"There is no example called {chosen!r}: choose {', '.join(known) or 'none, none is shipped'}.")
+        raise BadInput(f"There is no example called {chosen!r}: choose one of {', '.join(known)}.")
     return chosen, load_job(str(known[chosen]), "cuts")
 
 
