@@ -164,14 +164,28 @@ def _polish(
     right = np.concatenate([-slope, target])
     if not np.all(np.isfinite(right)):
         return x, push
-    answer = np.linalg.lstsq(kkt, right, rcond=1e-14)[0]
-    answer = answer + np.linalg.lstsq(kkt, right - kkt @ answer, rcond=1e-14)[0]
+    answer = _refined(kkt, right)
     better, value = answer[:n], every @ answer[:n]
     if np.any(value > high + SIGN_TOLERANCE) or np.any(value < low - SIGN_TOLERANCE):
         return x, push
     out = np.zeros_like(push)
     out[active] = answer[n:]
     return better, out
+
+
+def _refined(kkt: Array, right: Array) -> Array:
+    """Solution with one step of refinement; the least one where active limits repeat each other."""
+    inverse: Array
+    try:
+        inverse = np.asarray(np.linalg.inv(kkt), dtype=float)
+    except np.linalg.LinAlgError:
+        inverse = np.asarray(np.linalg.pinv(kkt, rcond=1e-14), dtype=float)
+    answer = inverse @ right
+    answer = answer + inverse @ (right - kkt @ answer)
+    if float(np.max(np.abs(right - kkt @ answer), initial=0.0)) > 1e-11 * (1.0 + float(np.max(np.abs(right)))):
+        first = np.linalg.lstsq(kkt, right, rcond=1e-14)[0]
+        answer = np.asarray(first + np.linalg.lstsq(kkt, right - kkt @ first, rcond=1e-14)[0], dtype=float)
+    return answer
 
 
 def _answer(

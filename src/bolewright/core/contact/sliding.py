@@ -17,7 +17,8 @@ Array = NDArray[np.float64]
 MOST_FRICTION = 100.0  # a slope of 89.4 degrees: above this no surface holds by friction (house rule)
 MOST_TRIALS = 60
 SETTLED = 1e-9  # of weight: an imbalance below this counts as none
-CLOSE = 1e-10  # of friction: trials this close together are one
+CLOSE = 1e-6  # of friction: from this near, Newton's step is right to about its square
+SHORTER, SHORTEST = 0.04, 0.95  # a step that overshoots is shortened once, then halved
 
 
 def friction_needed(
@@ -39,20 +40,19 @@ def friction_needed(
         return low
     if _shortfall(parts, high)[0] > SETTLED:
         return None
+    shorter = 1.0
     for _ in range(MOST_TRIALS):
-        trial = low + step
-        if not low < trial < high:
+        if step <= CLOSE or high - low <= CLOSE:
+            break
+        trial = low + shorter * step
+        if shorter < SHORTEST or not low < trial < high:
             trial = 0.5 * (low + high)
         left, new = _shortfall(parts, trial)
         if left <= SETTLED:
-            high, step = trial, np.inf
-            nearer = 0.5 * (low + high) if high - low > CLOSE * high else low
-            step = nearer - low
+            high, shorter = trial, shorter - SHORTER
         else:
-            low, step = trial, new
-        if high - low <= CLOSE * high:
-            break
-    return high
+            low, step, shorter = trial, new, 1.0
+    return min(low + step, high)
 
 
 class _Parts:
