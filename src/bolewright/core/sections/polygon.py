@@ -59,7 +59,7 @@ def section_of(moments: Moments, reach_points: Floats) -> Section:
         raise BadInput("No sound wood is left in this section.", "tree.decay")
     centroid = moments.first / moments.area
     inertia = moments.second - moments.area * np.outer(centroid, centroid)
-    return Section(moments.area, centroid, inertia, points_reach(reach_points - centroid))
+    return Section(float(moments.area), centroid, inertia, points_reach(reach_points - centroid))
 
 
 def polygon_section(outline: ArrayLike, holes: Sequence[ArrayLike] = ()) -> Section:
