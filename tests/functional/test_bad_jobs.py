@@ -148,16 +148,16 @@ CASES: dict[str, tuple[Change, str, str]] = {
     "number for text": (set_at("job", "title", to=7), "job.title", "in quotes"),
     "id with signs": (set_at(*SUPPORT, "id", to="a/b"), 'support["a/b"].id', "short name"),
     "no schema": (drop("schema"), "schema", "This is missing"),
-    "schema as text": (set_at("schema", to="1"), "schema", "Write 1"),
-    "schema as truth": (set_at("schema", to=True), "schema", "Write 1"),
+    "schema as text": (set_at("schema", to="1"), "schema", "Write schema = 1"),
+    "schema as truth": (set_at("schema", to=True), "schema", "Write schema = 1"),
     "newer schema": (set_at("schema", to=2), "schema", "bring the program up to date"),
     "unknown parent": (set_at(*LIMB, 1, "on", to="L9"), 'tree.limb["L2"].on', "There is no stem or limb called"),
     "ring of two": (set_at(*LIMB, 0, "on", to="L2"), 'tree.limb["L1"].on', "in a ring"),
     "ring of one": (set_at(*LIMB, 0, "on", to="L1"), 'tree.limb["L1"].on', "in a ring"),
     "limb beyond stem": (set_at(*LIMB, 0, "at", to="21 ft"), 'tree.limb["L1"].at', "beyond the end of the stem"),
     "limb beyond limb": (set_at(*LIMB, 1, "at", to="16 ft"), 'tree.limb["L2"].at', 'end of limb "L1"'),
-    "limb too thick": (set_at(*LIMB, 1, "diameter", to="9 in"), 'tree.limb["L2"].diameter', "times as thick"),
-    "tip thicker": (set_at(*LIMB, 0, "tip_diameter", to="9 in"), 'tree.limb["L1"].tip_diameter', "thicker than the base"),
+    "limb too thick": (set_at(*LIMB, 1, "diameter", to="9 in"), 'tree.limb["L2"].diameter', "as thick as"),
+    "tip thicker": (set_at(*LIMB, 0, "tip_diameter", to="9 in"), 'tree.limb["L1"].tip_diameter', "thicker than"),
     "limb called stem": (set_at(*LIMB, 1, "id", to="stem"), 'tree.limb["stem"].id', "name the stem"),
     "same id": (set_at(*LIMB, 1, "id", to="L1"), "tree.limb[1].id", "used twice"),
     "same id, support and line": (set_at("line", 0, "id", to="eave"), 'line["eave"].id', "used twice"),
@@ -172,7 +172,7 @@ CASES: dict[str, tuple[Change, str, str]] = {
     "cut on no wood": (set_at("cut", 0, "member", to="L7"), "cut[0].member", "There is no stem or limb"),
     "cut off the end": (set_at("cut", 0, "at", to="16 ft"), "cut[0].at", "beyond the end"),
     "cut of nothing": (set_at("cut", 0, "at", to="15 ft"), "cut[0].at", "takes nothing off"),
-    "gap and hard": (lambda raw: raw["support"][0].update(gap="1 in", feel="hard"), 'support["eave"].feel', "cannot feel"),
+    "gap and hard": (lambda raw: raw["support"][0].update(gap="1 in", feel="hard"), 'support["eave"].feel', "gap of"),
     "no direction": (set_at(*SUPPORT, "normal", to=[0, 0, 0]), 'support["eave"].normal', "three numbers"),
     "shell too thick": (set_at(*DECAY, "shell", to="15 in"), "tree.decay[0].shell", "more than half the diameter"),
     "no shell at all": (set_at(*DECAY, "shell", to="0 in"), "tree.decay[0].shell", "no sound wood"),
@@ -191,9 +191,10 @@ CASES: dict[str, tuple[Change, str, str]] = {
     "building without width": (set_at("building", 0, "left", to="-8 ft"), 'building["porch"].right', "nothing between"),
     "ridge below eave": (set_at("building", 0, "ridge", to="6 ft"), 'building["porch"].ridge', "lower than the eave"),
     "eaves wider than walls": (set_at("building", 0, "overhang", to="8 ft"), 'building["porch"].overhang', "no walls"),
-    "timber": (set_at("truck", to=[{"section": "four by four", "length": "8 ft", "count": 1}]), "truck[0].section",
+    "timber": (set_at("truck", to=[{"section": "4 by 4", "length": "8 ft", "count": 1}]), "truck[0].section",
                "Timber is written"),
-    "half a stick": (set_at("truck", to=[{"section": "4x4", "length": "8 ft", "count": 1.5}]), "truck[0].count", "whole"),
+    "half a stick": (set_at("truck", to=[{"section": "4x4", "length": "8 ft", "count": 1.5}]), "truck[0].count",
+                     "whole"),
 }  # fmt: skip
 
 
@@ -226,9 +227,9 @@ def test_one_fault(name: str) -> None:
 
 
 def test_all_faults_come_together() -> None:
-    """Misspelt, missing, wrong in itself and wrong together: one reading finds all of them, in the order of the file."""
+    """Misspelt, missing, wrong in itself and wrong together: one reading finds all, in the order of the file."""
     raw = tomllib.loads(GOOD)
-    together = ["no unit", "misspelt field", "unknown parent", "tip thicker", "shell too thick", "line off the end",
+    together = ["no unit", "misspelt field", "unknown parent", "tip thicker", "decay off the end", "line off the end",
                 "ridge below eave", "cut of nothing", "share over 1", "friction over 2"]  # fmt: skip
     for name in together:
         CASES[name][0](raw)
@@ -276,7 +277,7 @@ def write(folder: Path, content: bytes) -> Path:
         (b"just some words about a tree", "Line 1 cannot be read as TOML"),
         (b'{"schema": 1, "job": }', "Line 1 cannot be read as JSON"),
         (b'{"schema": 1, "schema": 1}', "written twice"),
-        (b'{"schema": NaN}', "Write 1"),
+        (b'{"schema": NaN}', "Write schema = 1"),
         (b'{"a":' * 20_000 + b"1" + b"}" * 20_000, "nested too deeply"),
         (b'{"a":' + b"[" * 200_000, "nested too deeply"),
         (b"a = " + b"[" * 20_000, "nested too deeply"),
@@ -374,9 +375,9 @@ def test_hostile_names_are_made_harmless() -> None:
 
 
 ODD: list[Any] = [
-    None, True, False, 0, -1, 1, 1e308, -1e308, float("nan"), float("inf"), 10**400, "", " ", "46 in", "-3 m", "3 m", "1 m",
-    "1e9 ft", "stem", "L1", "L2", "eave", "up", "rigid", "30 %", "45 deg", "ton", "±", "\x00", "\ud83d", "ﬁ", [], {}, [[]],
-    [{}], {"id": "L1"}, [0, 0, 1], {"12": "3 in"}, {"": ""}, {"nan": "3 in"}, "x" * 10_000,
+    None, True, False, 0, -1, 1, 1e308, -1e308, float("nan"), float("inf"), 10**400, "", " ", "46 in", "-3 m", "3 m",
+    "1 m", "1e9 ft", "stem", "L1", "L2", "eave", "up", "rigid", "30 %", "45 deg", "ton", "±", "\x00", "\ud83d", "ﬁ", [], {},
+    [[]], [{}], {"id": "L1"}, [0, 0, 1], {"12": "3 in"}, {"": ""}, {"nan": "3 in"}, "x" * 10_000,
 ]  # fmt: skip
 
 
@@ -456,7 +457,7 @@ def test_mutated_texts_give_faults_only(seed: int) -> None:
 @settings(max_examples=200)
 @given(st.recursive(st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=10),
                     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.sampled_from(
-                        ["schema", "job", "tree", "stem", "limb", "support", "line", "anchor", "decay", "id", "at", "x"]),
+                        ["schema", "job", "tree", "stem", "limb", "support", "line", "decay", "id", "at", "x"]),
                         inner, max_size=5), max_leaves=30))  # fmt: skip
 def test_any_tables_give_faults_only(raw: Any) -> None:
     """Tables of any shape under the names of the document."""

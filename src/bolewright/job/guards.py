@@ -34,21 +34,21 @@ def bytes_of(path: str | Path) -> bytes:
     """The bytes of a job file, or of standard input for "-". Raises JobFaults with the reason in words."""
     if str(path) == "-":
         return _within_limit(sys.stdin.buffer.read(LARGEST_FILE + 1), "What came in on standard input")
-    file = Path(path)
+    file, name = Path(path), f'"{str(path)[-200:]}"'
     try:
         if file.is_dir():
-            raise refused(f'"{path}" is a folder: give the job file in it.')
+            raise refused(f"{name} is a folder: give the job file in it.")
         size = file.stat().st_size
         if size > LARGEST_FILE:
-            raise _too_large(f'"{path}"', f"{size / 1e6:.1f} MB")
+            raise _too_large(name, f"{size / 1e6:.1f} MB")
         with file.open("rb") as opened:
-            return _within_limit(opened.read(LARGEST_FILE + 1), f'"{path}"')
+            return _within_limit(opened.read(LARGEST_FILE + 1), name)
     except FileNotFoundError:
-        raise refused(f'There is no file "{path}": check the name and the folder.') from None
+        raise refused(f"There is no file {name}: check the name and the folder.") from None
     except PermissionError:
-        raise refused(f'"{path}" may not be read by you: ask for the right to read it.') from None
+        raise refused(f"{name} may not be read by you: ask for the right to read it.") from None
     except (OSError, ValueError):
-        raise refused(f'"{path}" cannot be opened: check the name and the folder.') from None
+        raise refused(f"{name} cannot be opened: check the name and the folder.") from None
 
 
 def _within_limit(content: bytes, name: str) -> bytes:

@@ -13,6 +13,7 @@ from bolewright.job.table import Table
 
 # Fields read in a way of their own, which no type can show.
 _OWN = {
+    "schema": "`1`",
     "normal": '`"up"`, `"square to roof"`, `[0, 0.3, 1]`',
     "section": '`"4x4"`, `"100 x 150 mm"`, `"round 8 in"`',
     "readings": '`{ "12" = "5 in", "3" = "4 in" }`',

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
 from bolewright.job.contacts import Anchor, Line, Support
+from bolewright.job.doors import Reader, refuse
 from bolewright.job.fields import Date, Distance, Notes, Text, Yes
+from bolewright.job.migrate import NEWEST
 from bolewright.job.site import Building, Ground, Protect
 from bolewright.job.table import Table
 from bolewright.job.tree import STEM, Decay, Hinge, Limb, RootPlate, Station, Tree
@@ -17,6 +19,15 @@ __all__ = [
     "STEM", "Anchor", "Building", "Cut", "Decay", "Facts", "Ground", "Handling", "Hinge", "Job", "Limb", "Limits",
     "Line", "Protect", "RootPlate", "Station", "Support", "Timber", "Tree", "Truck", "Utility",
 ]  # fmt: skip
+
+
+def _read_version(value: Any) -> int:
+    if type(value) is not int or value != NEWEST:
+        raise refuse(f"Write schema = {NEWEST}, a whole number without quotes.")
+    return value
+
+
+Version = Annotated[int, Reader(_read_version, {"const": NEWEST}, int)]
 
 
 class Utility(Table):
@@ -48,7 +59,7 @@ class Facts(Table):
 class Job(Table):
     """A job: one tree, what it lies on, and what may be done."""
 
-    schema_: Literal[1] = Field(alias="schema", description="version of this document, 1")
+    schema_: Version = Field(alias="schema", description="version of this document, 1")
     job: Facts = Field(description="who, where and when")
     tree: Tree = Field(description="the tree as it lies")
     support: tuple[Support, ...] = Field((), description="what the tree rests on")

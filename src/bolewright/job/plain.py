@@ -83,15 +83,15 @@ def _sentence(finding: Any, path: str, name: str, table: type[Table], slot: Slot
 def _unknown(name: str, table: type[Table], suggest: bool) -> str:
     """An unknown field, with the nearest name known here, or the table it belongs to."""
     known = list(slots(table))
-    near = get_close_matches(name.lower(), known, n=1, cutoff=0.6) if suggest and len(name) <= 40 else []
-    if near:
-        return f'{shown(name)} is not a field here: did you mean "{near[0]}"?'
-    elsewhere = [path for path, _, inside in walk(Job) if name in slots(inside)] if suggest else []
-    heading = [path for path, _, _ in walk(Job) if path.rsplit(".", 1)[-1] == name] if suggest else []
-    if heading:
-        return f"{shown(name)} is not a field here: it belongs in {heading[0]}."
-    if elsewhere:
-        return f"{shown(name)} is not a field here: it belongs in {' or '.join(elsewhere[:3])}."
+    if suggest and len(name) <= 40:
+        here = {field: f'did you mean "{field}"?' for field in known}
+        other = {path.rsplit(".", 1)[-1]: f"it belongs in {path}." for path, _, _ in walk(Job)}
+        near = get_close_matches(name.lower(), list({**other, **here}), n=1, cutoff=0.6)
+        if near:
+            return f"{shown(name)} is not a field here: {here.get(near[0]) or other[near[0]]}"
+        elsewhere = [path for path, _, inside in walk(Job) if name in slots(inside)]
+        if elsewhere:
+            return f"{shown(name)} is not a field here: it belongs in {' or '.join(elsewhere[:3])}."
     return f"{shown(name)} is not a field here; the fields are {', '.join(known)}."
 
 
@@ -111,7 +111,9 @@ def _example(slot: Slot) -> str:
     doors = [part for part in getattr(slot.hint, "__metadata__", ()) if isinstance(part, Door)]
     if doors:
         return shown(EXAMPLES[doors[0].dimension][0])
-    return {"clock": "3", "id": '"A1"', "member": '"stem"', "count": "4", "section": '"4x4"'}.get(slot.key, '"..."')
+    return {"schema": "1", "clock": "3", "id": '"A1"', "member": '"stem"', "count": "4", "section": '"4x4"'}.get(
+        slot.key, '"..."'
+    )
 
 
 def _not_a_choice(value: Any, slot: Slot) -> str:

@@ -11,7 +11,7 @@ from bolewright.job.faults import JobFaults, shown
 from bolewright.job.guards import refused
 
 _LINE = re.compile(r"\(at line (\d+), column \d+\)|\(at end of document\)")
-_QUOTES = 'a value with a unit stands in quotes, as in diameter = "46 in", and text does too'
+_QUOTES = 'a value with a unit stands in quotes, as in diameter = "46 in" (write in, not the inch mark)'
 _REASONS = (
     ("Cannot overwrite", "the same name is written twice in one table, or a value stands where a table is meant"),
     ("Cannot declare", "this heading was used before: lists such as limbs take two square brackets, [[tree.limb]]"),

@@ -81,6 +81,8 @@ def _stem(job: Job) -> Member:
     if not stations:
         return Member(STEM, None, "", ())
     last = max(stations, key=lambda station: station.at.likely)
+    if last.at.likely <= SLACK:  # one station, or all at the butt: that is said elsewhere, and once
+        return Member(STEM, None, "", ())
     points = {station.at.likely: station.diameter.likely for station in stations if station.diameter is not None}
     return Member(STEM, last.at.likely, last.at.text, tuple(sorted(points.items())))
 
