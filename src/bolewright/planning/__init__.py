@@ -1,1 +1,6 @@
-"""Use cases: a job and the reference tables go in, results come out."""
+"""Use cases: a job and the reference tables go in, what the crew needs to know comes out."""
+
+from bolewright.planning.hold import hold
+from bolewright.planning.weigh import weigh
+
+__all__ = ["hold", "weigh"]

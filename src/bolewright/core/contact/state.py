@@ -1,0 +1,176 @@
+"""States: what the contacts carry with some pieces gone and some supports in place, for all samples at once.
+
+Load sharing uses vertical reactions: the sum of the vertical forces and the two overturning moments, three equations
+that hold for any friction. On a pitched roof, roughness, notches and bark provide what the tilt of the surface does
+not; the full problem with friction (full.py) is solved beside it for the state as found and each step of a plan.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bolewright.core.base.vectors import GRAVITY
+from bolewright.core.contact.actions import Array
+from bolewright.core.contact.flexibility import Integrals
+from bolewright.core.contact.kernel import Marks, marks_of, solve_contacts
+from bolewright.core.contact.samples import Samples
+from bolewright.core.contact.supports import Contact
+
+VERTICAL = np.array([2, 3, 4])  # rows of a wrench: Fz, Mx, My
+Bools = NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class System:
+    """A tree on its contacts. The first n actions of the integrals are the contacts.
+
+    gap (n, B) [m]: distance in the unloaded shape of each sample, set so that the state as found shows the measured
+    distances. scale [m]: a length that makes the moment rows comparable with the force row.
+    """
+
+    contacts: tuple[Contact, ...]
+    integrals: Integrals
+    samples: Samples
+    gap: Array
+    scale: float
+
+    @property
+    def count(self) -> int:
+        return len(self.contacts)
+
+    def rows(self, actions: slice | NDArray[np.int64]) -> Array:
+        """(3, k) vertical-problem columns of some actions."""
+        columns = self.integrals.wrench[VERTICAL][:, actions].copy()
+        columns[1:] /= self.scale
+        return columns
+
+    def take(self, index: NDArray[np.int64]) -> System:
+        """The same tree with fewer samples."""
+        return replace(self, samples=self.samples.take(index), gap=self.gap[:, index])
+
+
+@dataclass(frozen=True)
+class State:
+    """One solved state. keep (P,) pieces on; present (n,) contacts in place; force (n, B) [N]; movement (3, B):
+    rise at the origin [m] and turn about x and y times `scale` [m]; opening (n, B) [m] of every contact, present or
+    not; held (B,); residual (B,)."""
+
+    keep: Bools
+    present: Bools
+    force: Array
+    opening: Array
+    movement: Array
+    held: Bools
+    residual: Array
+    marks: Marks
+
+
+def new_system(contacts: list[Contact], integrals: Integrals, samples: Samples, scale: float) -> System:
+    """A system whose touching contacts touch (with each sample's misfit) and whose others are out of the way."""
+    gap = samples.misfit.copy()
+    return System(tuple(contacts), integrals, samples, gap, scale)
+
+
+def reach(system: System, keep: Bools, present: Bools) -> Bools:
+    """(n,) contacts in place whose wood is still there."""
+    return present & keep[system.integrals.action_piece[: system.count]]
+
+
+def solve_states(
+    system: System, keeps: list[Bools], presents: list[Bools], start: list[Marks] | None = None
+) -> list[State]:
+    """The states with these pieces and contacts, all samples of all states in one run.
+
+    keeps, presents: T of each. start: first guesses (n, B) of the contact sets.
+    Source: force method (Timoshenko & Young 1965); minimum of complementary energy with one-sided contacts.
+    Checked by: tests/handbook/test_beams_contact.py, tests/references/test_frames.py.
+    """
+    n, batch = system.count, len(system.samples)
+    total = batch * len(keeps)
+    q, offset = np.empty((n, n, total)), np.empty((n, total))
+    weight = np.empty((3, total))
+    high, low = np.zeros((n, total)), np.zeros((n, total))
+    bounds = np.array([(c.low, c.high) for c in system.contacts]).reshape(-1, 2)
+    diagonal = np.arange(n)
+    for t, (keep, present) in enumerate(zip(keeps, presents, strict=True)):
+        part = slice(t * batch, (t + 1) * batch)
+        here = reach(system, keep, present)
+        q[:, :, part] = flex_between(system, keep, slice(0, n), slice(0, n))[:, :, None] * system.samples.flex
+        q[diagonal, diagonal, part] += system.samples.give
+        offset[:, part] = sag_of(system, keep, slice(0, n)) + system.gap
+        weight[:, part] = weight_of(system, keep)
+        low[here, part] = bounds[here, 0, None]
+        high[here, part] = bounds[here, 1, None]
+    first = None if start is None else np.concatenate(start, axis=1)
+    answer = solve_contacts(q, system.rows(slice(0, n)), weight, offset, low, high, first)
+    marks = marks_of(answer, low, high)
+    return [
+        State(
+            keep=keep,
+            present=present,
+            force=answer.force[:, t * batch : (t + 1) * batch],
+            opening=answer.opening[:, t * batch : (t + 1) * batch],
+            movement=answer.movement[:, t * batch : (t + 1) * batch],
+            held=answer.held[t * batch : (t + 1) * batch],
+            residual=answer.residual[t * batch : (t + 1) * batch],
+            marks=marks[:, t * batch : (t + 1) * batch],
+        )
+        for t, (keep, present) in enumerate(zip(keeps, presents, strict=True))
+    ]
+
+
+def flex_between(system: System, keep: Bools, rows: slice, columns: slice) -> Array:
+    """Flexibility (a, b) [m/N] between actions through the pieces that are still there, likely wood."""
+    return np.asarray(system.integrals.flex[keep][:, rows, columns].sum(axis=0))
+
+
+def sag_of(system: System, keep: Bools, rows: slice) -> Array:
+    """(a, B) movement along actions by the tree's own weight [m]."""
+    pair = system.integrals.sag[keep][:, keep][:, :, :, rows].sum(axis=(0, 1))  # (G, a)
+    return np.asarray(np.einsum("ga,gb->ab", pair, system.samples.mass) * system.samples.flex)
+
+
+def weight_of(system: System, keep: Bools) -> Array:
+    """(3, B) weight rows of the pieces that are still there."""
+    total = system.integrals.weight[keep].sum(axis=0)[:, VERTICAL].T.copy()  # (3, G)
+    total[1:] /= system.scale
+    return np.asarray(total @ system.samples.mass)
+
+
+def rise_of_contacts(system: System, state: State) -> Array:
+    """(n, B) movement of the wood along each contact's force [m], from the unloaded shape of each sample."""
+    return np.asarray(state.opening - system.gap - system.samples.give * state.force)
+
+
+def movement_of(system: System, state: State, actions: slice) -> Array:
+    """(a, B) movement along actions in a state [m, rad], from the unloaded shape of each sample.
+
+    Only vertical movement and tilt are in the vertical problem: probes along x and y and turns about z come out
+    as the wood's own bending alone.
+    """
+    through = flex_between(system, state.keep, actions, slice(0, system.count))
+    bent = (through @ state.force) * system.samples.flex + sag_of(system, state.keep, actions)
+    return np.asarray(bent + system.rows(actions).T @ state.movement)
+
+
+def settle_gaps(system: System, found: State) -> System:
+    """The system with the gap of every contact that does not touch set so that the state as found shows its
+    measured distance in each sample."""
+    away = np.array([not c.touching for c in system.contacts])
+    distance = np.array([c.gap for c in system.contacts])
+    now = movement_of(system, found, slice(0, system.count))
+    gap = np.where(away[:, None], distance[:, None] - now, system.gap)
+    return replace(system, gap=gap)
+
+
+def total_weight(system: System, keep: Bools) -> Array:
+    """(B,) weight of what is still there [N], positive."""
+    return np.asarray(-(system.integrals.weight[keep].sum(axis=0)[:, 2] @ system.samples.mass))
+
+
+def mass_of(system: System, keep: Bools) -> Array:
+    """(B,) mass of what is still there [kg]."""
+    return total_weight(system, keep) / GRAVITY

@@ -1,0 +1,84 @@
+"""How a piece gets away from the tree: let fall, rolled, carried, lowered or lifted, and how long that takes.
+
+The limits are the crew's own, entered with the job. The minutes are planning figures from common practice, meant to
+be replaced by the company's own record.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bolewright.core.contact.actions import Array
+
+LOW_ENOUGH_TO_ROLL = 0.6  # m of air under the wood, common practice
+
+
+@dataclass(frozen=True)
+class HandlingLimits:
+    """Most that may leave by each way [kg], 0 where there is none; drop_height [m] is the most it may fall."""
+
+    carry: float = 35.0
+    drop: float = 150.0
+    drop_height: float = 3.0
+    roll: float = 300.0
+    line: float = 0.0
+    crane: float = 0.0
+
+
+@dataclass(frozen=True)
+class PieceFacts:
+    """Where the pieces are. mass (P, B) [kg]; over_building, over_protected (P,) bool; air (P,) [m] height of the
+    lowest wood above the ground under it; cut_diameter (P,) [m] at the end nearer the butt."""
+
+    mass: Array
+    over_building: Array
+    over_protected: Array
+    air: Array
+    cut_diameter: Array
+
+
+@dataclass(frozen=True)
+class Way:
+    """A way out. sudden: how many times the change of a support's force counts while it happens, 2 for a release
+    all at once (a load that comes on at once doubles, Timoshenko & Young 1965), 1 where the hook already carries the
+    piece. refused: why there is none, empty when there is."""
+
+    method: str
+    minutes: float
+    sudden: float
+    refused: str = ""
+
+
+SAW_MINUTES_PER_M2 = 40.0  # common practice: a 0.5 m stem in about eight minutes with set-up of the cut
+MINUTES = {"free drop": 4.0, "roll off": 8.0, "carry": 5.0, "lower on a line": 15.0, "crane pick": 15.0, "leave": 1.0}
+
+
+def way_out(pieces: list[int], mass_high: float, facts: PieceFacts, limits: HandlingLimits) -> Way:
+    """The quickest way allowed for these pieces leaving as one, or the reason there is none.
+
+    pieces: indices. mass_high [kg]: heavy end of what they weigh together.
+    Minutes err to either side by half; limits are taken as given.
+    Source: common practice. Checked by: tests/unit/cutting/test_handling.py.
+    """
+    over_roof = any(bool(facts.over_building[p]) for p in pieces)
+    over_care = any(bool(facts.over_protected[p]) for p in pieces)
+    air = float(max(facts.air[p] for p in pieces))
+    clear = not over_roof and not over_care
+    choices = {
+        "roll off": clear and air <= LOW_ENOUGH_TO_ROLL and mass_high <= limits.roll,
+        "free drop": clear and air <= limits.drop_height and mass_high <= limits.drop,
+        "carry": mass_high <= limits.carry,
+        "lower on a line": mass_high <= limits.line,
+        "crane pick": mass_high <= limits.crane,
+    }
+    possible = [m for m, allowed in choices.items() if allowed]
+    if not possible:
+        return Way("", 0.0, 2.0, _no_way(mass_high, over_roof, over_care))
+    method = min(possible, key=lambda m: MINUTES[m])
+    saw = SAW_MINUTES_PER_M2 * float(facts.cut_diameter[pieces[0]]) ** 2
+    return Way(method, MINUTES[method] + saw, 1.0 if method == "crane pick" else 2.0)
+
+
+def _no_way(mass_high: float, over_roof: bool, over_care: bool) -> str:
+    where = "over the building" if over_roof else "over something to protect" if over_care else "clear of the building"
+    return f"up to {mass_high:.0f} kg {where} is more than any way out you entered allows"

@@ -1,0 +1,285 @@
+"""The contacts of a job: declared supports and lines, what holds the butt, and every place where the tree would land."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from bolewright.core.base.errors import BadInput
+from bolewright.core.base.sourced import Status
+from bolewright.core.base.vectors import GRAVITY, UP, Vector, unit
+from bolewright.core.contact.supports import Contact
+from bolewright.core.tree.assembly import Assembly, Place, place
+from bolewright.core.tree.spec import STEM
+from bolewright.job.model import Job, Line, Support
+from bolewright.planning import defaults
+from bolewright.planning.results import FilledIn
+from bolewright.planning.site import Site
+from bolewright.planning.trees import Grown
+
+NONE = np.zeros(3)
+NEAR_DECLARED = 0.4  # m: a declared support stands for possible contacts this close along the member
+SMALLEST_GAP = 0.01  # m: what the numbers say touches, but nobody declared
+
+
+def split_places(job: Job) -> tuple[tuple[str, float], ...]:
+    """Where the members must be split so that supports and lines sit at segment ends."""
+    places = [(s.member, s.at.likely) for s in job.support]
+    places += [(line.member, line.at.likely) for line in job.line]
+    return tuple(places)
+
+
+def declared(job: Job, assembly: Assembly, site: Site, filled: list[FilledIn]) -> list[Contact]:
+    """The supports of the job, two contacts for a saddle."""
+    out: list[Contact] = []
+    for index, support in enumerate(job.support):
+        out.extend(_support(support, f'support["{support.id}"]', assembly, site, filled))
+    return out
+
+
+def _support(support: Support, path: str, assembly: Assembly, site: Site, filled: list[FilledIn]) -> list[Contact]:
+    where = place(assembly, support.member, support.at.likely, f"{path}.at")
+    surface = defaults.SURFACES[support.on]
+    normal = _normal(support, where, site, path)
+    gap = support.gap.likely if support.gap is not None else 0.0
+    friction = support.friction
+    contact = Contact(
+        id=support.id,
+        kind=support.on,
+        member=support.member,
+        at=support.at.likely,
+        segment=_carrier(where, support.at.likely, support.member),
+        fraction=1.0,
+        point=where.point - normal * where.diameter / 2.0,
+        force=UP,
+        couple=NONE,
+        normal=normal,
+        high=np.inf if normal[2] > 0.1 else 0.0,
+        give=1.0 / _stiffness(support, surface, path, filled),
+        give_spread=0.05 if support.stiffness is not None else surface.spread,
+        misfit=surface.misfit,
+        gap=gap,
+        touching=gap <= 0.0,
+        building=surface.building,
+        limit=support.limit.likely if support.limit is not None else None,
+        tolerance=support.tolerance.likely if support.tolerance is not None else None,
+        mu_low=friction.low if friction is not None else surface.mu_low,
+        mu_high=friction.high if friction is not None else surface.mu_high,
+        feel=support.feel or "",
+    )
+    if support.width is None:
+        return [contact]
+    return _saddle(contact, where, support.width.likely)
+
+
+def _saddle(contact: Contact, where: Place, width: float) -> list[Contact]:
+    """Two points side by side square to the stem, each half as stiff."""
+    aside = unit(np.cross(UP, where.axis))
+    halves = [contact.point + aside * width / 2.0, contact.point - aside * width / 2.0]
+    return [replace(contact, point=p, give=2.0 * contact.give) for p in halves]
+
+
+def _stiffness(support: Support, surface: defaults.Surface, path: str, filled: list[FilledIn]) -> float:
+    if support.stiffness == "rigid":
+        return defaults.RIGID
+    if support.stiffness is not None:
+        return support.stiffness.likely
+    source = defaults.STIFFNESS_SOURCE
+    filled.append(
+        FilledIn(
+            f"{path}.stiffness",
+            f"{surface.stiffness / 1e3:.0f} N/mm, within a factor of {np.exp(1.645 * surface.spread):.1f}",
+            f"how much a {support.on} gives under load",
+            source.source,
+            source.status,
+        )
+    )
+    return surface.stiffness
+
+
+def _normal(support: Support, where: Place, site: Site, path: str) -> Vector:
+    if isinstance(support.normal, tuple):
+        return unit(support.normal)
+    if support.normal == "up" or support.on != "roof":
+        return UP
+    roof = site.roof_at(where.point)
+    if roof is None:
+        if support.normal == "square to roof":
+            raise BadInput("There is no building under this support to be square to.", f"{path}.normal")
+        return UP
+    return roof.normal_at(float(where.point[0]), float(where.point[1]))
+
+
+def _carrier(where: Place, at: float, member: str) -> int:
+    """The segment that ends at the place; at the butt itself there is none."""
+    return -1 if member == STEM and at <= 1e-6 else where.segment
+
+
+def lines(job: Job, assembly: Assembly) -> list[Contact]:
+    """The lines of the job: they pull only, and were made fast after the tree came to rest."""
+    return [_line(line, f'line["{line.id}"]', assembly) for line in job.line]
+
+
+def _line(line: Line, path: str, assembly: Assembly) -> Contact:
+    where = place(assembly, line.member, line.at.likely, f"{path}.at")
+    anchor = np.array([line.anchor.forward.likely, -line.anchor.right.likely, line.anchor.height.likely])
+    if float(np.linalg.norm(anchor - where.point)) < 0.1:
+        raise BadInput("The anchor is at the tree itself; give where the line goes to.", f"{path}.anchor")
+    pull = unit(anchor - where.point)
+    most = line.limit.likely if line.limit is not None else np.inf
+    fixed = line.pull.likely if line.pull is not None else None
+    return Contact(
+        id=line.id,
+        kind=line.kind,
+        member=line.member,
+        at=line.at.likely,
+        segment=_carrier(where, line.at.likely, line.member),
+        fraction=1.0,
+        point=where.point,
+        force=UP * float(pull[2]),
+        couple=NONE,
+        normal=pull,
+        low=0.0 if fixed is None else 0.999 * fixed,
+        high=most if fixed is None else fixed,
+        give=1.0 / defaults.ROPE,
+        give_spread=0.5,
+        misfit=0.0,
+        gap=0.0,
+        touching=fixed is not None,
+        limit=line.limit.likely if line.limit is not None else None,
+        mu_low=0.0,
+        mu_high=0.0,
+    )
+
+
+def butt_holds(job: Job, grown: Grown, assembly: Assembly, site: Site, filled: list[FilledIn]) -> list[Contact]:
+    """What still holds the butt: hinge fibre at a break, or the root plate on its edge with roots in the ground."""
+    if job.tree.attached == "hinge":
+        return _hinge(job, grown, assembly, filled)
+    if job.tree.attached == "root plate" and grown.spec.plate is not None:
+        return _plate(grown, assembly, site, filled)
+    return []
+
+
+def _hinge(job: Job, grown: Grown, assembly: Assembly, filled: list[FilledIn]) -> list[Contact]:
+    given = job.tree.hinge.share if job.tree.hinge is not None else None
+    share = given.low if given is not None else defaults.HINGE_SHARE
+    if given is None:
+        filled.append(
+            FilledIn(
+                "tree.hinge.share",
+                f"{100 * share:.0f} %",
+                "part of the section still joined at the break",
+                "judgement; look at the break and enter what you see",
+                Status.COMMON_PRACTICE,
+            )
+        )
+    diameter = float(assembly.diameter_start[0])
+    shear = grown.species.shear_parallel.value
+    hold = share * np.pi * diameter**2 / 4.0 * shear * defaults.TORN_FIBRE
+    return _two_way("hinge", assembly.start[0], hold, hold * diameter / 4.0, assembly, hold, 1e-6, 0.004)
+
+
+
+
+def _plate(grown: Grown, assembly: Assembly, site: Site, filled: list[FilledIn]) -> list[Contact]:
+    plate = grown.spec.plate
+    assert plate is not None
+    axis = unit(assembly.end[0] - assembly.start[0])
+    down = unit(-(UP - axis * float(axis @ UP)))
+    edge = assembly.start[0] + down * plate.diameter / 2.0
+    weight = plate.density * np.pi * plate.diameter**2 / 4.0 * plate.thickness * GRAVITY
+    hold = defaults.ROOT_HOLD * weight
+    filled.append(
+        FilledIn(
+            "root hold",
+            f"{100 * defaults.ROOT_HOLD:.0f} % of the plate's weight",
+            "what roots still in the ground hold down at the butt",
+            "judgement; no published value for a tipped plate",
+            Status.COMMON_PRACTICE,
+        )
+    )
+    return _two_way("root plate", edge, hold, weight * plate.diameter / 4.0, assembly, 0.6 * weight, 2e-6, 0.01)
+
+
+def _two_way(
+    kind: str, point: Vector, hold: float, roll: float, assembly: Assembly, sideways: float, give: float, misfit: float
+) -> list[Contact]:
+    """A vertical hold that pushes up freely and holds down to its capacity, and a couple against rolling."""
+    axis = assembly.end[0] - assembly.start[0]
+    along = unit([axis[0], axis[1], 0.0]) if abs(axis[0]) + abs(axis[1]) > 1e-9 else np.array([1.0, 0.0, 0.0])
+    common = {"member": STEM, "at": 0.0, "segment": -1, "fraction": 1.0, "point": point, "misfit": 0.0}
+    push = Contact(
+        id=kind, kind=kind, force=UP, couple=NONE, normal=UP, low=-hold, give=give, give_spread=0.6,
+        sideways=sideways, mu_low=0.0, mu_high=0.0, **{**common, "misfit": misfit},
+    )  # fmt: skip
+    turn = Contact(
+        id=f"{kind} roll", kind=kind, force=NONE, couple=along, normal=NONE, low=-roll, high=roll,
+        give=defaults.ROLL_GIVE, give_spread=0.6, mu_low=0.0, mu_high=0.0, **common,
+    )  # fmt: skip
+    return [push, turn]
+
+
+def roll_holder(assembly: Assembly) -> Contact:
+    """A couple that stands in for whatever keeps a round stem from rolling, when nothing declared does.
+
+    It is there to let the rest be computed; the answer then says "can roll".
+    """
+    base = _two_way("roll holder", assembly.start[0], 1.0, np.inf, assembly, 0.0, 1e-6, 0.0)[1]
+    return replace(base, id="roll holder", kind="roll holder")
+
+
+def possible(job: Job, assembly: Assembly, site: Site, stem_places: list[float], notes: list[str]) -> list[Contact]:
+    """Limb tips and places along the stem's underside over ground, roof or something to protect, with their gaps."""
+    found: list[Contact] = []
+    for member in assembly.members:
+        spots = stem_places if member == STEM else [assembly.length_of(member)]
+        for at in spots:
+            if _declared_near(job, member, at):
+                continue
+            contact = _possible(member, at, assembly, site, notes)
+            if contact is not None:
+                found.append(contact)
+    return found
+
+
+def _declared_near(job: Job, member: str, at: float) -> bool:
+    return any(s.member == member and abs(s.at.likely - at) < NEAR_DECLARED for s in job.support)
+
+
+def _possible(member: str, at: float, assembly: Assembly, site: Site, notes: list[str]) -> Contact | None:
+    where = place(assembly, member, at)
+    height, kind, name = site.under(where.point)
+    radius = where.diameter / 2.0
+    gap = float(where.point[2]) - radius - height
+    if member == STEM and at <= 1e-6:
+        return None
+    if gap < SMALLEST_GAP:
+        if gap < -0.05:
+            notes.append(
+                f"By the measurements {member} at {at:.1f} m is {-gap:.2f} m below the top of {name}: it touches or is "
+                "driven in, but no support is entered there."
+            )
+        gap = SMALLEST_GAP
+    surface = defaults.SURFACES["roof" if kind == "roof" else "ground"]
+    return Contact(
+        id=f"{member} over {name}" if member != STEM else f"stem {at:.1f} m over {name}",
+        kind="possible",
+        member=member,
+        at=at,
+        segment=_carrier(where, at, member),
+        fraction=1.0,
+        point=where.point - UP * radius,
+        force=UP,
+        couple=NONE,
+        normal=UP,
+        give=1.0 / surface.stiffness,
+        give_spread=surface.spread,
+        misfit=0.0,
+        gap=gap,
+        touching=False,
+        building=kind == "roof",
+        mu_low=surface.mu_low,
+        mu_high=surface.mu_high,
+    )

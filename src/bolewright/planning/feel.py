@@ -1,0 +1,46 @@
+"""What the crew felt at a support picks among the samples of how the tree came to rest."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bolewright.core.base.errors import NotEnoughKnown
+from bolewright.core.contact.actions import Array
+from bolewright.core.contact.state import State
+from bolewright.core.contact.supports import Contact
+
+# Share of the whole weight at which a hand takes a support for just loaded, and for hard loaded: judgement.
+EDGES = {"loose": (0.0, 0.01), "snug": (0.005, 0.08), "hard": (0.05, np.inf)}
+BLUR = 0.5  # standard deviation of a hand's error, as a natural logarithm: judgement
+FEWEST = 8.0
+
+
+def condition(contacts: list[Contact], found: State, wanted: int, rng: np.random.Generator) -> NDArray[np.int64]:
+    """Numbers of the samples (wanted,) picked in proportion to how well they agree with what was felt.
+
+    found: the state as found of all samples. Raises NotEnoughKnown when no sample agrees.
+    Source: sequential importance resampling, Gordon, Salmond & Smith, IEE Proceedings F 140(2), 1993.
+    """
+    total = np.abs(found.force).sum(axis=0)
+    weight = found.held.astype(float)
+    for support in {c.id for c in contacts if c.feel}:
+        rows = [i for i, c in enumerate(contacts) if c.id == support]
+        weight = weight * _agreement(found.force[rows].sum(axis=0) / total, contacts[rows[0]].feel)
+    if weight.sum() <= 0.0 or weight.sum() ** 2 / (weight**2).sum() < FEWEST:
+        raise NotEnoughKnown(
+            "What was felt at the supports does not fit the measurements: no way of resting gives those loads. "
+            "Check the heights, the places and the feel entered."
+        )
+    steps = (rng.random() + np.arange(wanted)) / wanted
+    return np.asarray(np.searchsorted(np.cumsum(weight / weight.sum()), steps).clip(0, len(weight) - 1))
+
+
+def _agreement(share: Array, feel: str) -> Array:
+    """1 inside the band of that feel, falling off beyond it like a normal error of the logarithm."""
+    low, high = EDGES[feel]
+    safe = np.maximum(share, 1e-6)
+    short = np.log(low / safe) if low > 0.0 else np.full_like(safe, -1.0)
+    over = np.log(safe / high) if np.isfinite(high) else np.full_like(safe, -1.0)
+    miss = np.maximum(np.maximum(short, over), 0.0)
+    return np.asarray(np.exp(-0.5 * (miss / BLUR) ** 2))

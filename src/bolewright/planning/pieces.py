@@ -1,0 +1,137 @@
+"""Where to cut: the pieces the tree would come off in, small enough for the ways out, clear of supports and unions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bolewright.core.contact.actions import Array
+from bolewright.core.cutting.handling import HandlingLimits
+from bolewright.core.tree.assembly import Assembly, place
+from bolewright.core.tree.mass import run_mass
+from bolewright.core.tree.spec import STEM
+from bolewright.job.model import Job
+from bolewright.planning.site import Site
+
+MOST_PIECES = 20  # the search is exact up to here
+STEP = 0.15  # m between candidate cuts
+CLEAR = 0.25  # m at least from a support or union, and half a diameter: room for saw and wedge (common practice)
+SHORTEST = 0.4  # m, shorter rounds are not worth a cut of their own
+GROWTH = 1.2
+
+Cuts = list[tuple[str, float]]
+
+
+def chosen_cuts(job: Job, assembly: Assembly, site: Site, limits: HandlingLimits, heavy: float) -> Cuts:
+    """The cuts of the job, and found ones on members that have none.
+
+    heavy: factor from likely to heavy wood. The piece count is kept to what the search can take, by longer pieces.
+    """
+    own = [(c.member, c.at.likely) for c in job.cut]
+    given = {member for member, _ in own}
+    stub = _stub(job)
+    share = 1.0
+    while True:
+        found = list(own)
+        for member in assembly.members:
+            if member not in given:
+                found.extend(_member_cuts(job, assembly, site, member, _scaled(limits, share), heavy, stub))
+        if len(found) + len(assembly.members) <= MOST_PIECES or share > 20.0:
+            return found
+        share *= GROWTH
+
+
+def _scaled(limits: HandlingLimits, share: float) -> HandlingLimits:
+    """The limits as if every way out took more, to get fewer and longer pieces."""
+    return replace(
+        limits,
+        carry=limits.carry * share,
+        drop=limits.drop * share,
+        roll=limits.roll * share,
+        line=limits.line * share,
+    )
+
+
+def _stub(job: Job) -> float:
+    """Stem left on a root plate: longer than the plate is high above its hinge, so that it cannot fall on a person
+    cutting (storm-damage guides; common practice)."""
+    plate = job.tree.root_plate
+    return plate.diameter.likely + 0.2 if job.tree.attached == "root plate" and plate is not None else 0.0
+
+
+@dataclass(frozen=True)
+class _Grid:
+    """Places along one member where a cut could be: distance, mass from the base to there, whether anything but the
+    ground lies under it, and whether it is clear of supports and unions."""
+
+    at: Array
+    mass: Array
+    tied: NDArray[np.bool_]
+    clear: NDArray[np.bool_]
+
+
+def _grid(job: Job, assembly: Assembly, site: Site, member: str, base: float) -> _Grid:
+    tip = assembly.length_of(member)
+    at = np.linspace(base, tip, max(int(round((tip - base) / STEP)), 1) + 1)
+    places = [place(assembly, member, float(s)) for s in at]
+    blocked = np.array(_blocked(job, member))
+    room = np.array([max(CLEAR, p.diameter / 2.0) for p in places])
+    away = np.abs(at[:, None] - blocked).min(axis=1, initial=np.inf)
+    return _Grid(
+        at=at,
+        mass=np.array([run_mass(assembly, member, 0.0, float(s)) for s in at]),
+        tied=np.array([site.under(p.point)[1] != "ground" for p in places]),
+        clear=away >= room,
+    )
+
+
+def _member_cuts(
+    job: Job, assembly: Assembly, site: Site, member: str, limits: HandlingLimits, heavy: float, stub: float
+) -> Cuts:
+    """Cuts along one member, worked out from its tip towards its base. limits: most a piece may weigh."""
+    base = assembly.stub_of(member)
+    grid = _grid(job, assembly, site, member, base)
+    over = max(limits.carry, limits.line)
+    clear = max(over, limits.drop, limits.roll)
+    first = int(np.searchsorted(grid.at, stub)) if member == STEM and stub > 0.0 else 0
+    end, cuts = len(grid.at) - 1, []
+    while end > first:
+        start = _start_of_piece(grid, first, end, over / heavy, clear / heavy)
+        if start <= first:
+            break
+        cuts.append((member, float(grid.at[start])))
+        end = start
+    if first > 0:
+        cuts.append((member, float(grid.at[_nearest_clear(grid, first)])))
+    return sorted(set(cuts))
+
+
+def _start_of_piece(grid: _Grid, first: int, end: int, over: float, clear: float) -> int:
+    """Index of the base end of the longest piece that ends at `end` and may be handled; `first` when the rest may."""
+    best, shortest = first, first
+    for start in range(end - 1, first - 1, -1):
+        if grid.at[end] - grid.at[start] < SHORTEST:
+            continue
+        if (grid.clear[start] or start == first) and shortest == first:
+            shortest = start
+        limit = over if grid.tied[start : end + 1].any() else clear
+        if grid.mass[end] - grid.mass[start] > limit:
+            return best if best > first else shortest
+        if grid.clear[start] or start == first:
+            best = start
+    return first
+
+
+def _nearest_clear(grid: _Grid, index: int) -> int:
+    """The clear place nearest to an index, or the index itself."""
+    options = np.flatnonzero(grid.clear)
+    return int(options[np.abs(options - index).argmin()]) if len(options) else index
+
+
+def _blocked(job: Job, member: str) -> list[float]:
+    places = [s.at.likely for s in job.support if s.member == member]
+    places += [line.at.likely for line in job.line if line.member == member]
+    places += [limb.at.likely for limb in job.tree.limb if limb.on == member]
+    return places
