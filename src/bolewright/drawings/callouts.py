@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from bolewright.drawings.ink import MEDIUM, SMALL, TEXT, THIN
-from bolewright.drawings.labels import NEAR, Placed, Placer
+from bolewright.drawings.labels import CROSSED, NEAR, Placed, Placer
 from bolewright.drawings.shapes import distance, moved, pointed
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import ASCENT, DESCENT, LEADING, Box, text_width
@@ -51,22 +52,60 @@ def size_of(lines: Sequence[Words]) -> tuple[float, float]:
     return max(w.width for w in lines), height
 
 
-def put_callout(sheet: Sheet, placer: Placer, callout: Callout) -> bool:
-    """Draw a label where there is room; False when there is none."""
-    for lines in (callout.lines, callout.short):
-        if not lines:
-            continue
-        width, height = size_of(lines)
+def put_callouts(sheet: Sheet, placer: Placer, callouts: Sequence[Callout]) -> int:
+    """Draw all labels, in whichever order leaves the fewest crossings; gives back how many found no room."""
+    orders = (
+        list(callouts),
+        sorted(callouts, key=lambda c: (-c.anchors[0][1], c.anchors[0][0])),
+        sorted(callouts, key=lambda c: c.anchors[0]),
+        list(reversed(callouts)),
+    )
+    best: tuple[float, Placer, list[tuple[Callout, tuple[Words, ...], Placed]]] | None = None
+    for order in orders:
+        trial = placer.copy()
+        cost, found = _arranged(trial, order)
+        if best is None or cost < best[0]:
+            best = cost, trial, found
+        if not any(placed.cost > CROSSED for _, _, placed in found) and len(found) == len(callouts):
+            break
+    assert best is not None
+    placer.never, placer.leaders = best[1].never, best[1].leaders
+    for callout, _, placed in best[2]:
+        if distance(placed.anchor, placed.touch) > 9 and (callout.leader or not _holds(placed)):
+            _draw_leader(sheet, placed)
+    for callout, lines, placed in best[2]:
+        side = placed.side if callout.leader or not _holds(placed) else "top"
+        draw_lines(sheet, lines, placed.box, {"right": "end", "left": "start"}.get(side, "middle"))
+    return len(callouts) - len(best[2])
+
+
+def _arranged(
+    placer: Placer, order: Sequence[Callout]
+) -> tuple[float, list[tuple[Callout, tuple[Words, ...], Placed]]]:
+    """Places for labels taken in this order, and what they cost together."""
+    cost, found = 0.0, []
+    for callout in order:
         near = NEAR if callout.leader else -1.0
-        placed = placer.place(callout.anchors, width, height, callout.towards, near, callout.reach)
-        if placed:
-            placer.settle(placed)
-            if callout.leader and distance(placed.anchor, placed.touch) > 9:
-                _draw_leader(sheet, placed)
-            side = placed.side if callout.leader else "top"
-            draw_lines(sheet, lines, placed.box, {"right": "end", "left": "start"}.get(side, "middle"))
-            return True
-    return False
+        for lines in (callout.lines, callout.short):
+            width, height = size_of(lines) if lines else (math.inf, math.inf)
+            placed = (
+                placer.place(callout.anchors, width, height, callout.towards, near, callout.reach) if lines else None
+            )
+            if placed is not None:
+                placer.settle(placed, leader=callout.leader or not _holds(placed))
+                found.append((callout, lines, placed))
+                cost += placed.cost
+                break
+        else:
+            cost += 20 * CROSSED
+    return cost, found
+
+
+def _holds(placed: Placed) -> bool:
+    """True when what is named lies inside the label or next to it."""
+    x, y = placed.anchor
+    box = placed.box.grown(12)
+    return box.x0 <= x <= box.x1 and box.y0 <= y <= box.y1
 
 
 def draw_lines(sheet: Sheet, lines: Sequence[Words], box: Box, anchor: str, kind: str = "label") -> None:
@@ -75,8 +114,8 @@ def draw_lines(sheet: Sheet, lines: Sequence[Words], box: Box, anchor: str, kind
     for words in lines:
         baseline = y + ASCENT * words.size
         x = {"start": box.x0, "end": box.x1, "middle": (box.x0 + box.x1) / 2}[anchor]
-        sheet.text(x, baseline, words.text, words.size, anchor, words.bold, words.mono, words.italic, words.colour, kind,
-                   halo=True)  # fmt: skip
+        sheet.text(x, baseline, words.text, words.size, anchor, words.bold, words.mono, words.italic, words.colour,
+                   kind, halo=True)  # fmt: skip
         y += words.size * LEADING
 
 

@@ -6,7 +6,7 @@ import math
 
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as u
-from bolewright.drawings.callouts import Callout, Words, put_callout
+from bolewright.drawings.callouts import Callout, Words, put_callouts
 from bolewright.drawings.ink import HEAVY, LARGE, MEDIUM, SMALL, THIN, inks
 from bolewright.drawings.labels import Placer
 from bolewright.drawings.panels import RANGES_NOTE, step_words
@@ -70,7 +70,21 @@ def _draw_axes(sheet: Sheet, plan: Plan, most: float, step: float, units: Units)
         sheet.line([(x, y), (x, y + 5)], MEDIUM)
         word = "as found" if k == 0 else str(plan.steps[k - 1].n)
         sheet.text(max(x, FIELD.x0 + 2) if k else x - 8, y + (20 if k else 34), word, SMALL, "middle", mono=bool(k))
-    sheet.text((FIELD.x0 + FIELD.x1) / 2, FIELD.y1 + 44, "after step", SMALL, "middle", italic=True)
+    _draw_key(sheet)
+
+
+def _draw_key(sheet: Sheet) -> None:
+    """What the signs mean, under the field."""
+    y, ink = HEIGHT - 18, sheet.ink
+    sheet.circle((FIELD.x0 + 6, y - 4), 3.6, ink.paper, ink.ink, MEDIUM)
+    sheet.text(FIELD.x0 + 18, y, "after the step, likely", SMALL)
+    sheet.rect(Box(FIELD.x0 + 172, y - 9, FIELD.x0 + 194, y + 1), ink.wood_far, ink.bark, THIN)
+    sheet.text(FIELD.x0 + 202, y, "low to high", SMALL)
+    sheet.line([(FIELD.x0 + 302, y - 4), (FIELD.x0 + 316, y - 4)], HEAVY)
+    sheet.line([(FIELD.x0 + 309, y - 11), (FIELD.x0 + 309, y + 3)], THIN)
+    sheet.text(FIELD.x0 + 326, y, "worst during the step", SMALL)
+    sheet.line([(FIELD.x0 + 486, y - 4), (FIELD.x0 + 514, y - 4)], MEDIUM, dash="9 4")
+    sheet.text(FIELD.x0 + 522, y, "as found", SMALL)
 
 
 def _draw_band(sheet: Sheet, loads: list[Range], most: float) -> None:
@@ -111,10 +125,12 @@ def _name(sheet: Sheet, placer: Placer, plan: Plan, spots: list[Spot], units: Un
     start = (Words("as found", SMALL, bold=True), Words(u.force_range(plan.start_building_N, units), SMALL, mono=True))
     labels.append(Callout(start, ((FIELD.x1 - 70, spots[0][1]),)))
     if end is not None:
-        last = (Words("at the end", SMALL, bold=True), Words(u.force_range(end.building_after_N, units), SMALL, mono=True))
+        last = (
+            Words("at the end", SMALL, bold=True),
+            Words(u.force_range(end.building_after_N, units), SMALL, mono=True),
+        )
         labels.append(Callout(last, (spots[-1],)))
-    for label in labels:
-        put_callout(sheet, placer, label)
+    put_callouts(sheet, placer, labels)
 
 
 def _description(plan: Plan, units: Units) -> str:

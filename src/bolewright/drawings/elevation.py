@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from bolewright.drawings import units as u
-from bolewright.drawings.callouts import Callout, Words, put_callout
+from bolewright.drawings.callouts import Callout, Words, put_callouts
 from bolewright.drawings.cutmarks import draw_cut_numbers
 from bolewright.drawings.forces import ForceScale, as_found, draw_supports, scale_for
 from bolewright.drawings.ink import SMALL, TEXT, inks
@@ -59,7 +59,7 @@ def elevation(scene: Scene, hold: HoldResult | None = None, plan: Plan | None = 
     scale = scale_for(hold, plan, LONGEST_ARROW)
     keys = _keys(scene, hold, plan, scale, units)
     rows = math.ceil(len(plan.steps) / 2) if plan else 0
-    deep = max(172.0, legend_height(keys[: math.ceil(len(keys) / (1 if plan else 2))]), rows * ROW + 14)
+    deep = max(186.0, legend_height(keys[: math.ceil(len(keys) / (1 if plan else 2))]), rows * ROW + 14)
     band = Box(MARGIN, HEIGHT - MARGIN - deep, WIDTH - MARGIN, HEIGHT - MARGIN)
     area = Box(MARGIN + 4, MARGIN + 4, WIDTH - MARGIN - 4, band.y0 - 4)
     inner = Box(area.x0 + 70, area.y0 + 92, area.x1 - 70, area.y1 - (150 if hold else 96))
@@ -88,15 +88,17 @@ def _label_all(sheet: Sheet, stage: Stage, scene: Scene, hold: HoldResult | None
     xs = [p[0] for run in scene.wood for p in run.points]
     if xs:
         ends = [view.at((x, 0.0, 0.0)) for x in (min(xs), max(xs))]
-        draw_dimension(sheet, placer, ends[0], ends[1], f"{u.length(max(xs) - min(xs), units)} over all", placer.area.y1 - 16)
+        draw_dimension(
+            sheet, placer, ends[0], ends[1], f"{u.length(max(xs) - min(xs), units)} over all", placer.area.y1 - 16
+        )
     planned = {place.id for place in plan.places} if plan else set()
     shown = [s for s in as_found(scene, hold) if s.id not in planned]
-    forces = draw_supports(sheet, view, placer, shown, scale, units)
+    forces = draw_supports(sheet, view, placer, shown, scale, units, full=plan is None)
     lost = draw_cut_numbers(sheet, view, scene, placer, plan.steps) if plan else 0
     buildings, things = building_callouts(view, scene, units)
-    labels = [*buildings, *forces, *things]
+    labels = [*forces, *buildings, *things]
     labels += _roles(stage, scene, hold) if plan is None else []
-    return lost + sum(not put_callout(sheet, placer, label) for label in labels)
+    return lost + put_callouts(sheet, placer, labels)
 
 
 def _headline(sheet: Sheet, placer: Placer, hold: HoldResult | None, units: Units) -> None:
@@ -107,7 +109,10 @@ def _headline(sheet: Sheet, placer: Placer, hold: HoldResult | None, units: Unit
     held = hold.status == "held"
     sheet.text(x, y, f"As found: {hold.status}", 19, bold=True, colour=None if held else sheet.ink.stop)
     placer.block(text_box(x, y, f"As found: {hold.status}", 19, bold=True), 4)
-    for words in (f"tree {u.force_range(hold.total_N, units)}", f"on the building {u.force_range(hold.building_N, units)}"):
+    for words in (
+        f"tree {u.force_range(hold.total_N, units)}",
+        f"on the building {u.force_range(hold.building_N, units)}",
+    ):
         y += TEXT * 1.4
         sheet.text(x, y, words, SMALL, mono=True)
         placer.block(text_box(x, y, words, SMALL, mono=True), 4)
@@ -139,8 +144,8 @@ def _keys(scene: Scene, hold: HoldResult | None, plan: Plan | None, scale: Force
 def _panels(sheet: Sheet, band: Box, stage: Stage, scene: Scene, hold: HoldResult | None, plan: Plan | None,
             keys: list[Key], units: Units, lost: int) -> None:  # fmt: skip
     title = Box(band.x1 - 352, band.y0, band.x1, band.y1)
-    notes = [RANGES_NOTE, bearing_note(scene.bearing_deg), "Buildings from outside measurements; twigs are a hint."]
-    notes += [f"{lost} labels left off for want of room: see the tables."] if lost else []
+    notes = [f"{lost} labels left off for want of room: see the tables."] if lost else []
+    notes += [RANGES_NOTE, bearing_note(scene.bearing_deg), "Buildings from outside measurements; twigs are a hint."]
     draw_title(sheet, title, scene.title, FROM_RIGHT, notes, stage.view.scale, units)
     draw_divider(sheet, band, title.x0)
     if plan is None:

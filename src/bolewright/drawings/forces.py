@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as u
@@ -21,6 +21,7 @@ from bolewright.planning.results import CutStep, HoldResult, Plan, Point, Scene,
 CARRIES, IDLE, CLEAR = "carries", "touches, carries nothing", "not touching"
 HEAD, HEAD_HALF, SHAFT_HALF = 0.38, 0.21, 0.085  # of an arrow's length; fixed, so area goes with length squared
 NOTHING = 0.004  # of the greatest force drawn: below this a support is said to carry nothing
+CHANGED = 0.05  # share of change from which a strip says what a support carried before
 MARK = 9.0
 
 
@@ -110,6 +111,7 @@ def draw_supports(sheet: Sheet, view: View, placer: Placer, shown: Sequence[Show
         else:
             anchor = _draw_mark(sheet, placer, spot, away, support.state or IDLE)
         outward = away if _pulls(support) else (-away[0], -away[1])
+        placer.discourage([anchor, moved(anchor, outward, 34)], 6, 0.6)
         lines = words_for(support, units, sheet.ink.stop, full)
         short = (lines[0], lines[1]) if len(lines) > 2 else ()
         labels.append(Callout(tuple(lines), (anchor,), outward, short))
@@ -120,18 +122,25 @@ def words_for(support: Shown, units: Units, stop: str, full: bool) -> list[Words
     """What is written at a support: name and state, force with range, bound, limit."""
     lines = [Words(f"{support.id}: {support.state}" if support.state else support.id, bold=support.state == CARRIES)]
     if support.state == CARRIES and support.force is not None:
-        lines.append(Words(u.force_range(support.force, units), SMALL, mono=True))
+        down = support.force.likely < 0  # hinge fibre and roots can hold a tree down
+        held = u.force_range(support.force.scaled(-1.0) if down else support.force, units)
+        lines.append(Words(f"holds back {held}" if down else held, SMALL, mono=True))
     if support.state == CLEAR and support.gap is not None:
         gap = f"gap {u.small(support.gap.likely, units)}"
         lines.append(Words(gap, SMALL, mono=True))
-    if support.was is not None and support.force is not None and not full:
-        before, now = u.force(support.was.likely, units), u.force(support.force.likely, units)
-        lines += [Words(f"before: {before}", SMALL, mono=True)] if before != now else []
+    if not full and _has_changed(support) and support.was is not None:
+        lines.append(Words(f"before: {u.force(support.was.likely, units)}", SMALL, mono=True))
     if full and support.state != CLEAR and math.isfinite(support.bound):
         lines.append(Words(f"cannot exceed {u.force(support.bound, units)}", SMALL, italic=True))
     if support.limit is not None and support.force is not None and support.force.high > support.limit:
         lines.append(Words(f"over your limit, {u.force(support.limit, units)}", TEXT, bold=True, colour=stop))
     return lines
+
+
+def _has_changed(support: Shown) -> bool:
+    if support.was is None or support.force is None:
+        return False
+    return abs(support.was.likely - support.force.likely) > CHANGED * abs(support.was.likely)
 
 
 def _apart(view: View, shown: Iterable[Shown], least: float = 15.0) -> list[tuple[Shown, Spot]]:
@@ -194,9 +203,3 @@ def draw_mark(sheet: Sheet, apex: Spot, away: Spot, state: str, spot: Spot) -> N
     sheet.area(ring, sheet.ink.paper, sheet.ink.ink, MEDIUM, dash, kind="mark")
     if state == CLEAR:
         sheet.line([moved(spot, n, 5), moved(spot, n, -5)], MEDIUM)
-
-
-def without(shown: Sequence[Shown], gone: Iterable[str]) -> list[Shown]:
-    """The supports less those that are not there."""
-    left = set(gone)
-    return [replace(s) for s in shown if s.id not in left]

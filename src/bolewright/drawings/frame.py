@@ -85,7 +85,7 @@ def ground_level(scene: Scene) -> Callable[[float], float]:
 def scale_steps(scale: float, units: Units, room: float) -> list[tuple[float, str]]:
     """Marks of a scale bar no longer than the room: distance in sheet units and its number."""
     unit = FOOT_M if units == "us" else 1.0
-    for top in (100, 50, 40, 20, 10, 8, 5, 4, 2, 1, 0.5):
+    for top in (100, 80, 60, 40, 20, 10, 8, 4, 2, 1):
         if top * unit * scale <= room:
             return [(top * k / 4 * unit * scale, f"{top * k / 4:g}") for k in range(5)]
     return [(0.0, "0")]

@@ -19,8 +19,10 @@ from bolewright.drawings.type_widths import Box
 
 CELL = 4.0
 NEAR = 7.0  # closest a label's edge comes to what it names
-FINALISTS = 500  # places whose leader is looked at
-SAMPLES = 28  # points along a leader
+FINALISTS = 300  # places whose leader is looked at
+SAMPLES = 22  # points along a leader
+OWN = 9.0  # along its first stretch a leader may pass what it names
+CROSSED = 260.0  # cost of a leader through a label, an arrow or a balloon
 
 
 @dataclass(frozen=True)
@@ -31,6 +33,7 @@ class Placed:
     touch: Spot
     anchor: Spot
     side: str  # left | right | top | bottom: the edge of the box the leader meets
+    cost: float  # how good the place is, 0 best
 
 
 class Placer:
@@ -42,6 +45,12 @@ class Placer:
         self.never = np.zeros((rows, cols), dtype=bool)
         self.rather_not = np.zeros((rows, cols), dtype=np.float64)
         self.leaders = np.zeros((rows, cols), dtype=bool)
+
+    def copy(self) -> Placer:
+        """The same raster to try places on."""
+        other = Placer(self.area)
+        other.never[:], other.rather_not, other.leaders[:] = self.never, self.rather_not, self.leaders
+        return other
 
     def block(self, box: Box, pad: float = 1.0) -> None:
         """Nothing may be placed here."""
@@ -73,12 +82,14 @@ class Placer:
         y0 = self.area.y0 + (free // taken.shape[1]) * CELL + 1
         covered = _sums(self.rather_not, w, h).ravel()[free]
         options = [self._best(anchor, x0, y0, width, height, covered, towards, near) for anchor in anchors]
-        cost, place = min(options, key=lambda option: option[0])
+        _, place = min(options, key=lambda option: option[0])
         return place if math.hypot(place.touch[0] - place.anchor[0], place.touch[1] - place.anchor[1]) < reach else None
 
-    def settle(self, placed: Placed) -> None:
+    def settle(self, placed: Placed, leader: bool = True) -> None:
         """Keep a place, with its leader, from what comes later."""
         self.block(placed.box)
+        if not leader:
+            return
         for x, y in _stepped([placed.anchor, placed.touch]):
             self.leaders[self._cells(Box(x, y, x, y))] = True
 
@@ -98,7 +109,7 @@ class Placer:
         left, top = float(x0[first][k]), float(y0[first][k])
         touch = (float(touches[k, 0]), float(touches[k, 1]))
         box = Box(left, top, left + width, top + height)
-        return float(cost[k]), Placed(box, touch, anchor, _side(box, touch))
+        return float(cost[k]), Placed(box, touch, anchor, _side(box, touch), float(cost[k]))
 
     def _leader_cost(self, anchor: Spot, touches: NDArray[np.float64]) -> NDArray[np.float64]:
         t = np.linspace(0.06, 0.98, SAMPLES)
@@ -107,8 +118,9 @@ class Placer:
         col = np.clip(((x - self.area.x0) // CELL).astype(int), 0, self.never.shape[1] - 1)
         row = np.clip(((y - self.area.y0) // CELL).astype(int), 0, self.never.shape[0] - 1)
         length = np.hypot(touches[:, 0] - anchor[0], touches[:, 1] - anchor[1])
-        crossed = self.never[row, col].mean(axis=1)
-        over_text = crossed * length * 4.0 + np.where(crossed > 0.05, 90.0, 0.0)
+        clear_of_own = length[:, None] * t > OWN
+        crossed = (self.never[row, col] & clear_of_own).mean(axis=1)
+        over_text = crossed * length * 4.0 + np.where(crossed > 0.02, CROSSED, 0.0)
         over_leaders = np.minimum(self.leaders[row, col].sum(axis=1), 3) * 30.0
         return np.asarray(over_text + over_leaders)
 

@@ -21,7 +21,7 @@ LEFTWARD: Spot = (-1.0, 0.0)
 def round_force(scale: ForceScale, units: Units) -> float:
     """A round force whose arrow fits the legend."""
     unit = POUND_FORCE_N if units == "us" else 1000.0
-    steps = [m * 10**e for e in range(-2, 6) for m in (1, 2, 5)]
+    steps = [m * 10.0**e for e in range(-2, 6) for m in (1, 2, 5)]
     fitting = [s * unit for s in steps if scale.length(s * unit) <= 34]
     return fitting[-1] if fitting else steps[0] * unit
 
@@ -83,8 +83,12 @@ def far_key(words: str = "limb, far side") -> Key:
 
 def state_keys(present: set[str], draw: Callable[[Sheet, Spot, float, str], None], order: tuple[str, ...]) -> list[Key]:
     """Marks of supports from above, only those that occur."""
-    return [Key(lambda sheet, at, s=state: draw(sheet, at, 5.0, s),  # type: ignore[misc]
-                state + (", area shows force" if k == 0 else "")) for k, state in enumerate(order) if state in present]  # fmt: skip
+    return [Key(_state_sample(draw, state), f"{state}, area shows force" if state == order[0] else state)
+            for state in order if state in present]  # fmt: skip
+
+
+def _state_sample(draw: Callable[[Sheet, Spot, float, str], None], state: str) -> Callable[[Sheet, Spot], None]:
+    return lambda sheet, at: draw(sheet, at, 5.0, state)
 
 
 def hollow_key() -> Key:
@@ -103,7 +107,7 @@ def gone_key() -> Key:
 
     def sample(sheet: Sheet, at: Spot) -> None:
         for dy in (-5, 5):
-            sheet.line([(at[0] - 14, at[1] + dy), (at[0] + 14, at[1] + dy)], THIN * 1.3, sheet.ink.faint, "1 3")
+            sheet.line([(at[0] - 14, at[1] + dy), (at[0] + 14, at[1] + dy)], THIN * 1.5, sheet.ink.gone, "1.5 3")
 
     return Key(sample, "gone")
 
@@ -135,9 +139,9 @@ def zone_key() -> Key:
 
     def sample(sheet: Sheet, at: Spot) -> None:
         sheet.strokes(hatch([_swatch(at)], 6.0, 45), THIN, sheet.ink.stop)
-        sheet.area(_swatch(at), "none", sheet.ink.stop, HEAVY)
+        sheet.line([(at[0] - 14, at[1] - 5), (at[0] + 14, at[1] - 5)], HEAVY, sheet.ink.stop, "12 5")
 
-    return Key(sample, "people out: drop zone")
+    return Key(sample, "edge of the drop zones")
 
 
 def post_key() -> Key:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from bolewright.drawings import units as u
-from bolewright.drawings.callouts import Callout, Words, put_balloon, put_callout
+from bolewright.drawings.callouts import Callout, Words, put_balloon, put_callouts
 from bolewright.drawings.cutmarks import SHAPES, draw_kerf, kerf_ends
 from bolewright.drawings.forces import CARRIES, CLEAR, IDLE, ForceScale, Shown, after_step, as_found, scale_for
 from bolewright.drawings.frame import View, fitted, scene_points
@@ -16,6 +17,7 @@ from bolewright.drawings.legend import far_key, gone_key, now_key, number_keys, 
 from bolewright.drawings.panels import (
     MARGIN,
     RANGES_NOTE,
+    ROW,
     Key,
     bearing_note,
     draw_border,
@@ -37,12 +39,12 @@ from bolewright.drawings.structures import (
     protected_ring,
 )
 from bolewright.drawings.svg import Sheet, Spot
-from bolewright.drawings.type_widths import Box
+from bolewright.drawings.type_widths import Box, wrapped
 from bolewright.drawings.units import Units
 from bolewright.drawings.wood import PieceState, draw_wood
 from bolewright.planning.results import CutStep, HoldResult, Plan, Point, Scene
 
-WIDTH, HEIGHT, DEEP = 1200.0, 860.0, 172.0
+WIDTH, HEIGHT, DEEP = 1200.0, 860.0, 186.0
 LARGEST_DOT = 15.0  # radius of the support that carries most
 
 
@@ -69,14 +71,16 @@ def plan_view(scene: Scene, plan: Plan | None = None, step: int | None = None, h
     labels = _draw_dots(sheet, view, placer, shown, scale, units)
     _number(sheet, view, scene, placer, steps)
     labels += _names(view, scene, zones, sheet.ink.stop)
-    lost = sum(not put_callout(sheet, placer, label) for label in labels)
+    lost = put_callouts(sheet, placer, labels)
     draw_border(sheet, band_box)
     _panels(sheet, band_box, scene, plan, chosen, view, name, _keys(scene, steps, chosen, shown), units, lost)
     return sheet.written()
 
 
-def _draw_ground_things(sheet: Sheet, view: View, placer: Placer, scene: Scene, zones: Sequence[Sequence[Point]]) -> None:
-    """Buildings, things to protect, and the drop zones hatched over them."""
+def _draw_ground_things(
+    sheet: Sheet, view: View, placer: Placer, scene: Scene, zones: Sequence[Sequence[Point]]
+) -> None:
+    """Buildings, things to protect, and the line people must be out of round the drop zones."""
     for building in scene.buildings:
         draw_building_from_above(sheet, view, building)
         corners = view.all_at(building.eave_corners)
@@ -85,20 +89,27 @@ def _draw_ground_things(sheet: Sheet, view: View, placer: Placer, scene: Scene, 
     for thing in scene.protected:
         draw_protected(sheet, view, thing)
         discourage_inside(placer, protected_ring(view, thing))
-    rings = [view.all_at(zone) for zone in zones]
-    for ring in rings:
-        sheet.strokes(hatch([ring], 11.0, 45), THIN, sheet.ink.stop, kind="zone")
-        sheet.area(ring, "none", sheet.ink.stop, THIN)
-    if rings:
-        line = people_line(rings)
+    if zones:
+        line = people_line([view.all_at(zone) for zone in zones])
+        sheet.strokes(hatch([line, _inset(line, 15.0)], 8.0, 45), THIN, sheet.ink.stop, kind="zone")
         sheet.area(line, "none", sheet.ink.stop, HEAVY, "12 5", kind="people out")
-        placer.discourage([*line, line[0]], 4, 5.0)
+        placer.discourage([*line, line[0]], 10, 2.0)
     draw_plate(sheet, view, scene)
 
 
 def people_line(rings: Sequence[Sequence[Spot]]) -> list[Spot]:
     """One line round all drop zones, as a rope would lie."""
     return hull(spot for ring in rings for spot in ring)
+
+
+def _inset(ring: Sequence[Spot], by: float) -> list[Spot]:
+    """A convex ring drawn in by about a distance: the hatch runs along its edge only."""
+    x, y = (sum(spot[i] for spot in ring) / len(ring) for i in range(2))
+    inner = []
+    for a in ring:
+        away = math.hypot(a[0] - x, a[1] - y) or 1.0
+        inner.append((a[0] + (x - a[0]) * by * 1.3 / away, a[1] + (y - a[1]) * by * 1.3 / away))
+    return inner
 
 
 def _keep_off(placer: Placer, view: View, scene: Scene, states: dict[str, PieceState]) -> None:
@@ -164,7 +175,10 @@ def _names(view: View, scene: Scene, zones: Sequence[Sequence[Point]], stop: str
         ring = protected_ring(view, thing)
         middle = (sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring))
         word = thing.id if thing.kind in thing.id else f"{thing.id} ({thing.kind})"
-        names.append(Callout((Words(f"protect: {word}", SMALL, italic=True),), (middle,)))
+        words = Words(f"protect: {word}", SMALL, italic=True)
+        roomy = max(x for x, _ in ring) - min(x for x, _ in ring) > words.width
+        spots = tuple((middle[0], middle[1] + dy) for dy in (0, -24, 24)) if roomy else (middle,)
+        names.append(Callout((words,), spots, leader=not roomy))
     return names
 
 
@@ -180,8 +194,8 @@ def _keys(scene: Scene, steps: Sequence[CutStep], chosen: CutStep | None, shown:
 def _panels(sheet: Sheet, box: Box, scene: Scene, plan: Plan | None, chosen: CutStep | None, view: View, name: str,
             keys: Sequence[Key], units: Units, lost: int) -> None:  # fmt: skip
     title = Box(box.x1 - 352, box.y0, box.x1, box.y1)
-    notes = [RANGES_NOTE, bearing_note(scene.bearing_deg)]
-    notes += [f"{lost} labels left off for want of room: see the tables."] if lost else []
+    notes = [f"{lost} labels left off for want of room: see the tables."] if lost else []
+    notes += [RANGES_NOTE, bearing_note(scene.bearing_deg)]
     draw_title(sheet, title, scene.title, name, notes, view.scale, units)
     draw_divider(sheet, box, title.x0)
     legend = Box(box.x0, box.y0, box.x0 + 220, box.y1)
@@ -192,6 +206,23 @@ def _panels(sheet: Sheet, box: Box, scene: Scene, plan: Plan | None, chosen: Cut
     elif chosen:
         draw_divider(sheet, box, legend.x1)
         draw_steps(sheet, Box(legend.x1, box.y0, title.x0, box.y1), [chosen], units, columns=1)
+        _draw_notes(sheet, Box(legend.x1 + 14, box.y0 + 30, title.x0 - 8, box.y1), chosen)
+
+
+def _draw_notes(sheet: Sheet, box: Box, step: CutStep) -> None:
+    """Where to stand, what moves, what to watch, when to stop."""
+    rows = [("stand", step.stand, False), ("comes off", step.leaves.words, False), ("stays", step.stays.words, False)]
+    rows += [("watch", words, False) for words in step.watch]
+    rows += [("STOP", words, True) for words in step.stop]
+    y = box.y0 + 12
+    for head, words, is_stop in rows:
+        for k, line in enumerate(wrapped(words, SMALL, box.x1 - box.x0 - 84)):
+            if y > box.y1 - 6:
+                return
+            colour = sheet.ink.stop if is_stop else None
+            sheet.text(box.x0, y, head if k == 0 else "", SMALL, bold=True, colour=colour)
+            sheet.text(box.x0 + 84, y, line, SMALL, colour=colour)
+            y += ROW
 
 
 def _description(scene: Scene, steps: Sequence[CutStep]) -> str:

@@ -35,7 +35,7 @@ def section_view(diameter: float, shell: Sequence[tuple[float, float]] = (), bin
         _draw_compression(sheet, ring, bind)
         _draw_start(sheet, radius, bind, units)
         _draw_finish(sheet, bind)
-    _draw_clock(sheet)
+    _draw_clock(sheet, bind)
     _draw_words(sheet, diameter, bind, title, units, bool(ring))
     sheet.rect(Box(2, 2, WIDTH - 2, HEIGHT - 2), "none", sheet.ink.ink, MEDIUM)
     return sheet.written()
@@ -47,7 +47,9 @@ def towards(clock: float) -> Spot:
     return math.sin(angle), -math.cos(angle)
 
 
-def _hollow_ring(radius: float, shell: Sequence[tuple[float, float]], hollow: Sequence[tuple[float, float]]) -> list[Spot]:
+def _hollow_ring(
+    radius: float, shell: Sequence[tuple[float, float]], hollow: Sequence[tuple[float, float]]
+) -> list[Spot]:
     """The edge of the hollow on the sheet."""
     scale = RADIUS / radius
     if hollow:
@@ -79,8 +81,8 @@ def _draw_wood(sheet: Sheet, ring: list[Spot]) -> None:
     ink = sheet.ink
     sheet.circle(CENTRE, RADIUS, ink.wood_shade, ink.ink, HEAVY)
     sheet.circle(CENTRE, RADIUS - 7, ink.wood, ink.bark, THIN)
-    for share in scatter(7, 3):
-        sheet.circle(CENTRE, (0.12 + 0.8 * share) * RADIUS, "none", ink.wood_shade, THIN)
+    for k, wobble in enumerate(scatter(9, 3)):
+        sheet.circle(CENTRE, (k + 0.6 + 0.5 * wobble) / 10.5 * RADIUS, "none", ink.wood_shade, THIN)
     sheet.area(ring, ink.paper, ink.ink, MEDIUM, "5 3", kind="hollow")
 
 
@@ -136,14 +138,16 @@ def _draw_hand(sheet: Sheet, d: Spot, tip: Spot, number: str) -> None:
     draw_balloon(sheet, number, moved(CENTRE, d, RADIUS + 44), "circle", 11)
 
 
-def _draw_clock(sheet: Sheet) -> None:
-    """Ticks for the hours, numbers at the quarters set off so that the hands stay clear."""
+def _draw_clock(sheet: Sheet, bind: Bind | None) -> None:
+    """Ticks for the hours, numbers at the quarters, set off to one side where a hand stands."""
+    hands = (bind.start_clock, bind.finish_clock) if bind else ()
     for hour in range(12):
         d = towards(hour)
         long = 10 if hour % 3 == 0 else 5
         sheet.line([moved(CENTRE, d, RADIUS + 2), moved(CENTRE, d, RADIUS + 2 + long)], MEDIUM)
         if hour % 3 == 0:
-            at = moved(moved(CENTRE, d, RADIUS + 22), (-d[1], d[0]), -17)
+            crowded = any(min((hour - h) % 12, (h - hour) % 12) < 0.9 for h in hands)
+            at = moved(moved(CENTRE, d, RADIUS + 22), (-d[1], d[0]), -17 if crowded else 0)
             sheet.text(at[0], at[1] + 5, str(hour or 12), TEXT, "middle", kind="clock")
 
 
@@ -182,7 +186,8 @@ def _rows(bind: Bind, units: Units) -> list[tuple[str, str]]:
 
 def _kerf(kerf: Range, units: Units) -> str:
     ends = sorted((abs(kerf.low), abs(kerf.high)))
-    return f"{u.small(abs(kerf.likely) / 1000, units)} ({u.small(ends[0] / 1000, units)} to {u.small(ends[1] / 1000, units)})"
+    low, likely, high = (u.small(v / 1000, units) for v in (ends[0], abs(kerf.likely), ends[1]))
+    return likely if low == high else f"{likely} ({low.rsplit(' ', 1)[0]} to {high.rsplit(' ', 1)[0]})"
 
 
 def _energy(joules: Range, units: Units) -> str:

@@ -46,7 +46,7 @@ def draw_stage(sheet: Sheet, scene: Scene, area: Box, inner: Box, states: Mappin
         level = height(sum(p[0] for p in building.eave_corners) / len(building.eave_corners))
         draw_building(sheet, view, building, level)
         for run in building_lines(view, building, level):
-            placer.discourage(run, 4, 4.0)
+            placer.discourage(run, 4, 2.0)
     for thing in scene.protected:
         draw_protected(sheet, view, thing)
         discourage_inside(placer, protected_ring(view, thing))
@@ -62,10 +62,10 @@ def draw_stage(sheet: Sheet, scene: Scene, area: Box, inner: Box, states: Mappin
 def _keep_off(placer: Placer, view: View, scene: Scene, states: Mapping[str, PieceState]) -> None:
     """Labels had better not lie on wood."""
     for run in scene.wood:
-        if states.get(run.piece, "here") == "gone" or len(run.points) < 2:
-            continue
-        shape = band(view, run)
-        placer.discourage(shape.axis, max(shape.halves) + 2, 5.0)
+        if len(run.points) > 1:
+            shape = band(view, run)
+            weight = 0.3 if states.get(run.piece, "here") == "gone" else 5.0
+            placer.discourage(shape.axis, max(shape.halves) + 2, weight)
     if scene.plate:
         x, y = view.at(scene.plate[0])
         r = scene.plate[1] / 2 * view.scale
@@ -77,7 +77,7 @@ def discourage_inside(placer: Placer, ring: list[Spot]) -> None:
     x0, x1 = min(x for x, _ in ring), max(x for x, _ in ring)
     y0, y1 = min(y for _, y in ring), max(y for _, y in ring)
     for row in range(int((y1 - y0) // CELL) + 1):
-        placer.discourage([(x0, y0 + row * CELL), (x1, y0 + row * CELL)], 3, 2.0)
+        placer.discourage([(x0, y0 + row * CELL), (x1, y0 + row * CELL)], 3, 0.25)
 
 
 def building_callouts(view: View, scene: Scene, units: Units) -> tuple[list[Callout], list[Callout]]:
@@ -100,6 +100,6 @@ def _building_callout(view: View, building: BuildingShape, ground: float, units:
     if building.ridge:
         lines.append(Words(f"ridge {u.length(building.ridge[0][2] - ground, units)}", SMALL))
     xs = [p[0] for p in building.eave_corners]
-    x, _ = view.at(((min(xs) + max(xs)) / 2, 0.0, 0.0))
-    _, y = view.at((0.0, 0.0, ground + 0.45 * (eave - ground)))
-    return Callout(tuple(lines), ((x, y),), leader=False)
+    places = [(min(xs) + across * (max(xs) - min(xs)), 0.0, ground + up * (eave - ground))
+              for up in (0.5, 0.3) for across in (0.5, 0.3, 0.7)]  # fmt: skip
+    return Callout(tuple(lines), tuple(view.all_at(places)), leader=False)

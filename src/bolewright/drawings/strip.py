@@ -6,7 +6,7 @@ import math
 
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as u
-from bolewright.drawings.callouts import Callout, Words, draw_balloon, put_callout
+from bolewright.drawings.callouts import Callout, Words, draw_balloon, put_callouts
 from bolewright.drawings.cutmarks import SHAPES, draw_kerf, kerf_ends
 from bolewright.drawings.forces import after_step, draw_supports, scale_for
 from bolewright.drawings.ink import HEAVY, LARGE, MEDIUM, SMALL, TEXT, THIN, inks
@@ -19,7 +19,7 @@ from bolewright.drawings.units import Units
 from bolewright.drawings.wood import PieceState
 from bolewright.planning.results import CutStep, HoldResult, Motion, Plan, Point, Scene, SupportShape
 
-WIDTH, HEIGHT = 800.0, 470.0
+WIDTH, HEIGHT = 800.0, 500.0
 TOP, BOTTOM = 40.0, 76.0
 LONGEST_ARROW = 54.0
 MOVE = 44.0  # length of the arrow that shows a movement
@@ -35,7 +35,8 @@ def step_strip(scene: Scene, plan: Plan, n: int, hold: HoldResult | None = None,
                night: bool = False) -> str:  # fmt: skip
     """Step n as SVG: gone dotted, coming off hatched, forces after the step as arrows, movement as an open arrow."""
     step = step_of(plan, n)
-    words = f"Step {n} of {len(plan.steps)}: {step_words(step)}"
+    timber = next((f": {p.timber}" for p in plan.places if p.id == step.piece and step.action == "place"), "")
+    words = f"Step {n} of {len(plan.steps)}: {step_words(step)}{timber}"
     sheet = Sheet(WIDTH, HEIGHT, inks(night), f"{scene.title}: {words}", _description(step, units))
     area = Box(6, TOP + 4, WIDTH - 6, HEIGHT - BOTTOM - 2)
     inner = Box(area.x0 + 40, area.y0 + 40, area.x1 - 40, area.y1 - 92)
@@ -45,8 +46,7 @@ def step_strip(scene: Scene, plan: Plan, n: int, hold: HoldResult | None = None,
         draw_kerf(sheet, stage.placer, kerf_ends(stage.view, scene, step))
     labels = draw_supports(sheet, stage.view, stage.placer, after_step(scene, step, hold, scale), scale, units, False)
     labels = _movements(sheet, stage, scene, plan, step, units) + labels
-    for label in labels:
-        put_callout(sheet, stage.placer, label)
+    put_callouts(sheet, stage.placer, labels)
     _head(sheet, step, words, units)
     _foot(sheet, plan, step, units)
     sheet.rect(Box(2, 2, WIDTH - 2, HEIGHT - 2), "none", sheet.ink.ink, MEDIUM)
@@ -109,8 +109,8 @@ def _movement(sheet: Sheet, stage: Stage, point: Point, motion: Motion, units: U
 def _arc(centre: Spot, clockwise: bool, radius: float = 26.0) -> list[Spot]:
     """Part of a circle over a place, in the sense of a turn seen from the right side."""
     start, sweep = (math.radians(-150), math.radians(120)) if clockwise else (math.radians(-30), math.radians(-120))
-    return [(centre[0] + radius * math.cos(start + sweep * k / 12), centre[1] + radius * math.sin(start + sweep * k / 12))
-            for k in range(13)]  # fmt: skip
+    angles = [start + sweep * k / 12 for k in range(13)]
+    return [(centre[0] + radius * math.cos(a), centre[1] + radius * math.sin(a)) for a in angles]
 
 
 def draw_open_arrow(sheet: Sheet, run: list[Spot]) -> None:
@@ -166,5 +166,3 @@ def _draw_bar(sheet: Sheet, start: Spot, room: float, value: Range, most: float)
 def _description(step: CutStep, units: Units) -> str:
     forces = "; ".join(f"{name} {u.force_range(value, units)}" for name, value in step.forces_after.items())
     return f"{step.why}. What stays: {step.stays.words}. What comes off: {step.leaves.words}. Forces after: {forces}."
-
-

@@ -60,15 +60,17 @@ def size(metres: float, units: Units) -> str:
 
 
 def small(metres: float, units: Units) -> str:
-    """A movement of a kerf or a gap, in eighths of an inch or millimetres."""
+    """A movement of a kerf or a gap, in sixteenths of an inch or millimetres."""
     if units == "metric":
         return f"{metres * 1000:.0f} mm"
-    eighths = round(abs(metres) / INCH_M * 8)
-    whole, part = divmod(eighths, 8)
+    sixteenths = round(abs(metres) / INCH_M * 16)
+    whole, part = divmod(sixteenths, 16)
     if whole >= 12:
         return length(abs(metres), units)
-    down = math.gcd(part, 8) if part else 1
-    fraction = f"{part // down}/{8 // down}" if part else ""
+    if whole >= 2:
+        whole, part = divmod(round(abs(metres) / INCH_M * 4) * 4, 16)
+    down = math.gcd(part, 16) if part else 1
+    fraction = f"{part // down}/{16 // down}" if part else ""
     return f"{' '.join(p for p in (str(whole) if whole or not part else '', fraction) if p)} in"
 
 

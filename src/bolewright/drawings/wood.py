@@ -1,4 +1,4 @@
-"""Wood on the sheet: stem and limbs with their taper, near side solid and far side pale, hollows dashed, gone dotted."""
+"""Wood on the sheet: stem and limbs with their taper, near side solid, far side pale, hollows dashed, gone dotted."""
 
 from __future__ import annotations
 
@@ -181,7 +181,7 @@ def _draw_hollow(sheet: Sheet, view: View, run: Outline) -> None:
 def _draw_gone(sheet: Sheet, shape: Band) -> None:
     """What is no longer there: a dotted outline, no fill."""
     for edge in (shape.left, shape.right):
-        sheet.line(edge, THIN * 1.3, sheet.ink.faint, "1 3", kind="gone")
+        sheet.line(edge, THIN * 1.5, sheet.ink.gone, "1.5 3", kind="gone")
 
 
 def _draw_now(sheet: Sheet, shape: Band) -> None:
