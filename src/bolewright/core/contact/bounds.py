@@ -48,7 +48,8 @@ def upper_bounds(
     lower, upper (n,) [N], +-inf allowed (two-way holds have a negative lower limit). which: only these contacts are
     answered, the others come back nan (saves time).
     Raises BadInput when shapes do not agree or a limit is upside down.
-    Source: see the module. Checked by: tests/unit/contact/test_bounds.py, tests/properties/test_bounds.py.
+    Source: see the module.
+    Checked by: tests/unit/contact/test_bounds.py, tests/properties/test_bounds.py.
     """
     return _extremes(columns, weight, lower, upper, which, 1.0)
 
@@ -60,7 +61,8 @@ def lower_bounds(
 
     A contact whose smallest force is above zero is needed: without it the tree has no rest. Arguments and nan as in
     `upper_bounds`.
-    Source: see the module. Checked by: tests/unit/contact/test_bounds.py, tests/properties/test_bounds.py.
+    Source: see the module.
+    Checked by: tests/unit/contact/test_bounds.py, tests/properties/test_bounds.py.
     """
     return -_extremes(columns, weight, lower, upper, which, -1.0)
 
@@ -70,7 +72,8 @@ def can_rest(columns: Array, weight: Array, lower: Array, upper: Array) -> NDArr
 
     A tree exactly on the edge counts as able to rest (within 1e-9 of weight): the margin is what tells how near.
     Arguments as in `upper_bounds` [N, N m].
-    Source: Farkas' lemma, Bertsimas & Tsitsiklis 1997, section 4.6. Checked by: tests/unit/contact/test_bounds.py.
+    Source: Farkas' lemma, Bertsimas & Tsitsiklis 1997, section 4.6.
+    Checked by: tests/unit/contact/test_bounds.py.
     """
     _refuse_nonsense(columns, weight, lower, upper)
     scaled = _scale(columns, weight)

@@ -52,7 +52,8 @@ def corner_columns(wrench: Array, cones: tuple[Cone, ...], sides: int = 4) -> tu
 
     A contact that slides pushes with normal + mu * corner, so every force the pyramid allows is a sum of such columns
     with amounts of zero or more [N].
-    Source: geometry. Checked by: tests/unit/contact/test_friction.py.
+    Source: geometry.
+    Checked by: tests/unit/contact/test_friction.py.
     """
     angles = 2.0 * np.pi * np.arange(sides) / sides
     normals = wrench[:, [c.normal for c in cones]]

@@ -23,7 +23,18 @@ from bolewright.core.contact.cones import Cone, pyramid
 from bolewright.core.contact.sliding import friction_needed
 from bolewright.core.contact.supports import SMALLEST_GIVE
 
-__all__ = ["Cone", "Equilibrium", "Multipliers", "balance_residual", "friction_needed", "pyramid", "solve_friction"]
+__all__ = [
+    "HELD",
+    "NOT_SOLVED",
+    "NO_EQUILIBRIUM",
+    "Cone",
+    "Equilibrium",
+    "Multipliers",
+    "balance_residual",
+    "friction_needed",
+    "pyramid",
+    "solve_friction",
+]
 
 Array = NDArray[np.float64]
 
@@ -92,7 +103,8 @@ def solve_friction(
     SMALLEST_GIVE; gap (m,) [m]; lower, upper (m,) [N], +-inf allowed.
     Raises BadInput when shapes do not agree, numbers are missing or a limit is upside down.
     Source: Lotstedt, SIAM J. Sci. Stat. Comput. 5 (1984), the associated-friction form; solver after Arnstrom, Bemporad
-    & Axehill, IEEE Trans. Automatic Control 67 (2022). Checked by: tests/unit/contact/test_friction.py,
+    & Axehill, IEEE Trans. Automatic Control 67 (2022).
+    Checked by: tests/unit/contact/test_friction.py,
     tests/properties/test_friction.py.
     """
     _refuse_nonsense(flexibility, load_term, wrench, weight, compliance, gap, lower, upper, cones)
@@ -218,7 +230,8 @@ def balance_residual(wrench: Array, weight: Array, force: Array) -> float:
 
     wrench (6, m) or (3, m), weight (6,) or (3,) [N, N m], force (m,) [N]. The first half of the rows are forces (one
     row, Fz, when there are three).
-    Source: statics, sums of forces and moments. Checked by: tests/unit/contact/test_friction.py.
+    Source: statics, sums of forces and moments.
+    Checked by: tests/unit/contact/test_friction.py.
     """
     forces = 3 if len(weight) == 6 else 1
     newtons = float(np.linalg.norm(weight[:forces])) or 1.0

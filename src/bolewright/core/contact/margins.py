@@ -53,7 +53,8 @@ def shift_margins(columns: Array, weight: Array, lower: Array, upper: Array, dir
     negative; lower, upper (n,) [N]; directions (D, 2) horizontal x, y, of any length.
     Raises BadInput for a weight that does not pull down.
     Source: statics: shifting a weight W by t towards d adds the moments (-W t d_y, W t d_x); the largest t is one
-    bound more. Checked by: tests/unit/contact/test_margins.py.
+    bound more.
+    Checked by: tests/unit/contact/test_margins.py.
     """
     if np.any(weight[0] >= 0.0):
         raise BadInput("A margin needs a tree with weight: the vertical force is not downward.")
@@ -74,7 +75,8 @@ def stability(columns: Array, weight: Array, lower: Array, upper: Array, axis: A
 
     axis (3,): the stem, butt to tip; a plumb stem is taken to point forward. Right and left are as seen from butt to
     tip. Other arguments and which way it errs as in `shift_margins`, for one tree: columns (3, n), weight (3,).
-    Source: see `shift_margins`. Checked by: tests/unit/contact/test_margins.py.
+    Source: see `shift_margins`.
+    Checked by: tests/unit/contact/test_margins.py.
     """
     along = np.asarray(axis, dtype=float)[:2]
     size = float(np.linalg.norm(along))
@@ -106,7 +108,8 @@ def roll_curvature(
     the wood.
     Raises BadInput for a radius of zero or less, or a hollow tighter than the wood.
     Source: stability of a rocking body, 1/h > (1/r + 1/R) / cos(slope) (Routh, Analytical Statics, 1896, rocking
-    stones; from memory, derived again in the test). Checked by: tests/unit/contact/test_margins.py.
+    stones; from memory, derived again in the test).
+    Checked by: tests/unit/contact/test_margins.py.
     """
     if wood_radius <= 0.0 or surface_radius == 0.0:
         raise BadInput("Round wood and the surface it lies on need a radius other than zero.")
@@ -126,7 +129,8 @@ def support_polygon(points: Array) -> Array:
 
     The weight's line must fall inside it for supports that only push up. points (n, 3) or (n, 2); fewer than three
     supports, or all on one line, come back as the one or two outer ones.
-    Source: geometry (monotone chain, Andrew 1979). Checked by: tests/unit/contact/test_margins.py.
+    Source: geometry (monotone chain, Andrew 1979).
+    Checked by: tests/unit/contact/test_margins.py.
     """
     flat = sorted({(float(x), float(y)) for x, y in np.asarray(points, dtype=float)[:, :2]})
     if len(flat) < 3:

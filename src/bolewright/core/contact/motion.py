@@ -45,7 +45,8 @@ def inertia_of(points: Array, masses: Array, radius: Array | float) -> Array:
     turning about itself. The mass matrix only picks WHICH movement comes first; whether anything moves does not
     depend on it. Twice the energy of velocity u = (v, w) is u'M u.
     Raises BadInput when there is no mass.
-    Source: mechanics of rigid bodies; a ball has 2/5 m r^2. Checked by: tests/unit/contact/test_motion.py.
+    Source: mechanics of rigid bodies; a ball has 2/5 m r^2.
+    Checked by: tests/unit/contact/test_motion.py.
     """
     total = float(np.sum(masses))
     if not total > 0.0:
@@ -104,7 +105,8 @@ def distance_to_catch(motion: Array, possible: Array, gaps: Array) -> tuple[floa
 
     possible (r, k): columns of the contacts that may catch it (unit force on the tree); gaps (k,) [m] along them.
     First order: turns are taken as small, so over a gap of a fifth of the arm the distance is off by a few per cent.
-    Source: kinematics of a rigid body. Checked by: tests/unit/contact/test_motion.py.
+    Source: kinematics of a rigid body.
+    Checked by: tests/unit/contact/test_motion.py.
     """
     closing = -(possible.T @ motion) if possible.shape[1] else np.zeros(0)
     size = float(np.max(np.abs(closing), initial=0.0))
@@ -130,9 +132,10 @@ def come_to_rest(
 
     Picture: a slow settling, one catch after the other; a tree that falls arrives harder and may bounce or break what
     catches it. Geometry is that of the start (small turns), the weight keeps its place: for a long fall the point of
-    rest is a pointer, not a measure. Arguments as in `first_motion` and `distance_to_catch`; possible contacts only
+    rest is a pointer, not a measure. Movements [m, rad] and arguments as in `first_motion` and `distance_to_catch`; possible contacts only
     push, without limit.
-    Source: house rule: quasi-static settling on rigid catches. Checked by: tests/unit/contact/test_motion.py.
+    Source: house rule: quasi-static settling on rigid catches.
+    Checked by: tests/unit/contact/test_motion.py.
     """
     total = np.zeros(len(weight))
     first = total.copy()

@@ -43,7 +43,8 @@ class _Part(NamedTuple):
 def full_motion(motion: Array) -> Array:
     """The six numbers (6,) [m, rad] of a movement: three, (vertical, about x, about y), are filled up with zeros.
 
-    Source: house rule for vertical problems, rows Fz, Mx, My. Checked by: tests/unit/contact/test_motion.py.
+    Source: house rule for vertical problems, rows Fz, Mx, My.
+    Checked by: tests/unit/contact/test_motion.py.
     """
     if len(motion) == 6:
         return np.asarray(motion, dtype=float)
@@ -66,7 +67,8 @@ def motion_in_words(
     motion (6,) or (3,) about the origin of the job frame [m, rad]; centre, butt, tip (3,) [m] of the piece; axis (3,)
     butt to tip; radius [m] at which a roll is felt (reach of the limbs, or the wood's radius); surface: "roof" or
     "slope" adds "down the roof" to a slide that loses height.
-    Source: kinematics of a rigid body; thresholds are a house rule. Checked by: tests/unit/contact/test_motion.py.
+    Source: kinematics of a rigid body; thresholds are a house rule.
+    Checked by: tests/unit/contact/test_motion.py.
     """
     six = full_motion(motion)
     turn, slide = six[3:], six[:3] + np.cross(six[3:], centre)

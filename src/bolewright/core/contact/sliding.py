@@ -31,7 +31,8 @@ def friction_needed(
     start above this value. wrench (6, m); weight (6,) [N, N m]; lower, upper (m,) [N], whose limits on the tangent
     unknowns are replaced by the pyramids. 0.0 means the shapes alone hold it.
     Source: Coulomb friction, statics; slope of a linear programme's value by its coefficients: Bertsimas & Tsitsiklis
-    1997, ch. 5. Checked by: tests/unit/contact/test_friction.py, tests/properties/test_friction.py.
+    1997, ch. 5.
+    Checked by: tests/unit/contact/test_friction.py, tests/properties/test_friction.py.
     """
     parts = _Parts(wrench, weight, lower, upper, cones, sides)
     low, high = 0.0, MOST_FRICTION

@@ -93,7 +93,8 @@ class Advice:
 def round_section(diameter: float, area_share: float = 1.0, bending_share: float = 1.0) -> CutSection:
     """The section of round wood [m, m2, m4]; the shares say what decay has left of area and bending inertia [-].
 
-    Source: geometry, pi d^2 / 4 and pi d^4 / 64. Checked by: tests/unit/cutting/test_bind.py.
+    Source: geometry, pi d^2 / 4 and pi d^4 / 64.
+    Checked by: tests/unit/cutting/test_bind.py.
     """
     area, inertia = np.pi * diameter**2 / 4.0, np.pi * diameter**4 / 64.0
     return CutSection(diameter, float(area * area_share), float(inertia * bending_share))
@@ -139,7 +140,8 @@ def section_load(force: Array, moment: Array, axis: Array, section: CutSection, 
 def clocks(axis: Array, directions: Array) -> Array:
     """Clock positions (B,) [h], 0 < h <= 12, of directions (B, 3) seen along the axis (3,), butt to tip.
 
-    Source: house rule, core.base.vectors (12 up, 3 right). Checked by: tests/unit/cutting/test_bind.py.
+    Source: house rule, core.base.vectors (12 up, 3 right).
+    Checked by: tests/unit/cutting/test_bind.py.
     """
     twelve, three = twelve_oclock(axis), clock_direction(axis, 3.0)
     hours = np.arctan2(directions @ three, directions @ twelve) * 12.0 / (2.0 * np.pi) % 12.0
@@ -153,7 +155,8 @@ def bind_kinds(load: SectionLoad, axis: Array) -> NDArray[np.object_]:
     pressed harder than bent, so that every fibre is squeezed. Twist: torsion stress above the others. Else the clock
     decides. axis (3,).
     Source: the five binds as taught (timber buyers' and Forest Service saw courses: top, bottom, side, end and twist);
-    thresholds are common practice. Checked by: tests/unit/cutting/test_bind.py.
+    thresholds are common practice.
+    Checked by: tests/unit/cutting/test_bind.py.
     """
     from_twelve = np.minimum(load.clock, 12.0 - load.clock)
     plumb = abs(float(unit(axis)[2])) > PLUMB
@@ -175,7 +178,8 @@ def advise(load: SectionLoad, axis: Array, section: CutSection) -> Advice:
     First cut on the compression side, at most a third of the diameter; finish from the tension side. Where samples
     disagree the words say so. axis (3,).
     Source: chain saw operator manuals (supported at one end: first cut from below, one third; at both ends: from above)
-    and USDA Forest Service, Saws that Sing. Checked by: tests/unit/cutting/test_bind.py.
+    and USDA Forest Service, Saws that Sing.
+    Checked by: tests/unit/cutting/test_bind.py.
     """
     kinds = bind_kinds(load, axis)
     names, counts = np.unique(kinds.astype(str), return_counts=True)
@@ -211,7 +215,8 @@ def kerf_change(movement: Array, axis: Array, towards: Array, diameter: float) -
     The kerf's own width is not counted: it shuts when the change reaches minus the width of the chain. Before the last
     fibre goes the kerf moves less. movement (B, 6) [m, rad]: of the distal face less the proximal face, at the middle
     of the section; axis (3,); towards (B, 3) or (3,) unit, e.g. SectionLoad.compression; diameter [m].
-    Source: kinematics of two rigid faces. Checked by: tests/unit/cutting/test_bind.py.
+    Source: kinematics of two rigid faces.
+    Checked by: tests/unit/cutting/test_bind.py.
     """
     arm = np.broadcast_to(np.asarray(towards, dtype=float), (len(movement), 3)) * (diameter / 2.0)
     return np.asarray((movement[:, :3] + np.cross(movement[:, 3:], arm)) @ unit(axis))
@@ -233,7 +238,8 @@ def release_energy(force: Array, moment: Array, movement: Array) -> Array:
 def side_words(clock: float) -> str:
     """A clock position [h] in words, SI clock of core.base.vectors: "on top", "on the right", "below" ...
 
-    Source: house rule. Checked by: tests/unit/cutting/test_bind.py.
+    Source: house rule.
+    Checked by: tests/unit/cutting/test_bind.py.
     """
     right = ["on top", "on the upper right", "on the right", "on the lower right"]
     names = [*right, "below", "on the lower left", "on the left", "on the upper left"]

@@ -43,7 +43,8 @@ def where_to_stand(
     butt to tip; rolls: "left", "right" or "" (what either part does once cut); downhill (3,) vector of steepest fall
     of the ground, its length the fall per unit [-]; stays: "butt" or "tip", the part that does not drop.
     Source: 29 CFR 1910.266(h), bucking from the uphill side; chain saw operator manuals (uphill side); inside of the
-    bend in a side bind: common practice. Checked by: tests/unit/cutting/test_bind.py.
+    bend in a side bind: common practice.
+    Checked by: tests/unit/cutting/test_bind.py.
     """
     off_roll = {LEFT: RIGHT, RIGHT: LEFT}.get(rolls, "")
     uphill = _uphill(axis, downhill)
