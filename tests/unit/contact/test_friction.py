@@ -294,6 +294,29 @@ def test_no_answer_is_a_status_and_never_a_number() -> None:
     assert weightless.status == "held"
 
 
+@pytest.mark.parametrize("seed", range(6))
+def test_an_unknown_held_at_zero_is_as_if_it_were_not_there(seed: int) -> None:
+    """Contacts switched off by low = high = 0 change nothing against leaving them out, friction needed included."""
+    flexibility, sag, wrench, weight, low, high, cones = random_roof_case(seed, 0.9)
+    off = np.arange(12, 18)
+    low[off], high[off] = 0.0, 0.0
+    none, spring = np.zeros(18), np.full(18, 1e-7)
+    whole = solve_friction(flexibility, sag, wrench, weight, spring, none, low, high, cones[:4])
+    on = np.arange(12)
+    part = solve_friction(
+        flexibility[:12, :12], sag[on], wrench[:, on], weight, spring[on], none[on], low[on], high[on], cones[:4]
+    )
+    assert whole.status == part.status
+    first = friction_needed(wrench, weight, low, high, cones[:4])
+    second = friction_needed(wrench[:, on], weight, low[on], high[on], cones[:4])
+    assert (first is None) == (second is None)
+    if first is not None:
+        assert first == pytest.approx(second, abs=1e-6)
+    if part.force is not None and part.movement is not None:
+        assert whole.force == pytest.approx(np.append(part.force, np.zeros(6)), abs=1e-6 * 3e4)
+        assert whole.movement == pytest.approx(part.movement, rel=1e-6, abs=1e-9)
+
+
 def test_residual_is_relative_to_weight() -> None:
     """One newton too little under 100 N is 0.01; a moment of 1 N m over a 4 m arm under 100 N is 0.0025."""
     wrench = unit_forces(np.array([[0.0, 0, 0], [4.0, 0, 0]]), np.tile([0.0, 0.0, 1.0], (2, 1)))

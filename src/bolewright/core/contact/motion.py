@@ -132,8 +132,8 @@ def come_to_rest(
 
     Picture: a slow settling, one catch after the other; a tree that falls arrives harder and may bounce or break what
     catches it. Geometry is that of the start (small turns), the weight keeps its place: for a long fall the point of
-    rest is a pointer, not a measure. Movements [m, rad] and arguments as in `first_motion` and `distance_to_catch`; possible contacts only
-    push, without limit.
+    rest is a pointer, not a measure. Movements in [m, rad]; arguments as in `first_motion` and `distance_to_catch`;
+    possible contacts only push, without limit.
     Source: house rule: quasi-static settling on rigid catches.
     Checked by: tests/unit/contact/test_motion.py.
     """
