@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from bolewright.core.base.errors import NotEnoughKnown
 from bolewright.core.contact.actions import Array, join, section_probes
 from bolewright.core.contact.flexibility import integrate
-from bolewright.core.contact.samples import Samples, draw
+from bolewright.core.contact.samples import Samples, Spread, draw
 from bolewright.core.contact.state import Bools, State, System, settle_gaps, solve_states
 from bolewright.core.contact.supports import Contact, actions_of, slanted_of
 from bolewright.core.cutting.handling import HandlingLimits
@@ -97,7 +97,7 @@ def body_of(job: Job) -> Body:
     first = grown(job, places)
     rough = build_assembly(first.spec)
     site, limits = site_of(job), handling_of(job)
-    heavy = first.spread.wood.high * first.spread.size.high**2
+    heavy = _heavy(first.spread)
     cuts = chosen_cuts(job, rough, site, limits, heavy)
     final = grown(job, places + tuple(cuts))
     assembly = build_assembly(final.spec)
@@ -105,6 +105,12 @@ def body_of(job: Job) -> Body:
     labels = label_segments(assembly, pieces)
     parents = piece_parents(assembly, labels, len(pieces))
     return Body(final, site, assembly, pieces, labels, parents, limits)
+
+
+def _heavy(spread: Spread) -> Array:
+    """(5,) factors from likely to heavy, per mass group."""
+    wood = spread.wood.high * spread.size.high**2
+    return np.array([wood, wood, spread.small_wood.high, spread.foliage.high, spread.soil.high])
 
 
 def model_of(job: Job, extra: tuple[Contact, ...] = (), body: Body | None = None) -> Model:

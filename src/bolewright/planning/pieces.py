@@ -24,10 +24,10 @@ GROWTH = 1.2
 Cuts = list[tuple[str, float]]
 
 
-def chosen_cuts(job: Job, assembly: Assembly, site: Site, limits: HandlingLimits, heavy: float) -> Cuts:
+def chosen_cuts(job: Job, assembly: Assembly, site: Site, limits: HandlingLimits, heavy: Array) -> Cuts:
     """The cuts of the job, and found ones on members that have none.
 
-    heavy: factor from likely to heavy wood. The piece count is kept to what the search can take, by longer pieces.
+    heavy (5,): factors from likely to heavy, per mass group. The piece count is kept to what the search can take, by longer pieces.
     """
     own = [(c.member, c.at.likely) for c in job.cut]
     given = {member for member, _ in own}
@@ -63,7 +63,7 @@ def _stub(job: Job) -> float:
 
 @dataclass(frozen=True)
 class _Grid:
-    """Places along one member where a cut could be: distance, mass from the base to there, whether anything but the
+    """Places along one member where a cut could be: distance, heavy mass from the base to there, whether anything but the
     ground lies under it, and whether it is clear of supports and unions."""
 
     at: Array
@@ -72,7 +72,7 @@ class _Grid:
     clear: NDArray[np.bool_]
 
 
-def _grid(job: Job, assembly: Assembly, site: Site, member: str, base: float) -> _Grid:
+def _grid(job: Job, assembly: Assembly, site: Site, member: str, base: float, heavy: Array) -> _Grid:
     tip = assembly.length_of(member)
     at = np.linspace(base, tip, max(int(round((tip - base) / STEP)), 1) + 1)
     places = [place(assembly, member, float(s)) for s in at]
@@ -81,24 +81,24 @@ def _grid(job: Job, assembly: Assembly, site: Site, member: str, base: float) ->
     away = np.abs(at[:, None] - blocked).min(axis=1, initial=np.inf)
     return _Grid(
         at=at,
-        mass=np.array([run_mass(assembly, member, 0.0, float(s)) for s in at]),
+        mass=np.array([run_mass(assembly, member, 0.0, float(s), heavy) for s in at]),
         tied=np.array([site.under(p.point)[1] != "ground" for p in places]),
         clear=away >= room,
     )
 
 
 def _member_cuts(
-    job: Job, assembly: Assembly, site: Site, member: str, limits: HandlingLimits, heavy: float, stub: float
+    job: Job, assembly: Assembly, site: Site, member: str, limits: HandlingLimits, heavy: Array, stub: float
 ) -> Cuts:
     """Cuts along one member, worked out from its tip towards its base. limits: most a piece may weigh."""
     base = assembly.stub_of(member)
-    grid = _grid(job, assembly, site, member, base)
+    grid = _grid(job, assembly, site, member, base, heavy)
     over = max(limits.carry, limits.line)
     clear = max(over, limits.drop, limits.roll)
     first = int(np.searchsorted(grid.at, stub)) if member == STEM and stub > 0.0 else 0
     end, cuts = len(grid.at) - 1, []
     while end > first:
-        start = _start_of_piece(grid, first, end, over / heavy, clear / heavy)
+        start = _start_of_piece(grid, first, end, over, clear)
         if start <= first:
             break
         cuts.append((member, float(grid.at[start])))

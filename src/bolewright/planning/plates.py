@@ -12,8 +12,9 @@ from bolewright.planning.results import PlateOutcome
 STUBS = np.array([0.3, 0.6, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0])
 
 
-def plate_outcomes(model: Model) -> tuple[PlateOutcome, ...]:
-    """Stands up, stays or falls forward, for stub lengths up to the length of the stem; empty without a plate."""
+def plate_outcomes(model: Model, stubs: tuple[float, ...] | None = None) -> tuple[PlateOutcome, ...]:
+    """Stands up, stays or falls forward, for these stub lengths, or for a row of them up to the length of the
+    stem; empty without a plate."""
     plate = model.body.grown.spec.plate
     if plate is None:
         return ()
@@ -34,5 +35,5 @@ def plate_outcomes(model: Model) -> tuple[PlateOutcome, ...]:
         spring_back=rng.uniform(*SPRING_BACK, len(soil)) * lever,
         holding=rng.uniform(*HOLDING, len(soil)) * lever,
     )
-    stubs = STUBS[STUBS < assembly.length_of("stem")]
-    return tuple(PlateOutcome(s.stub, s.outcome, s.moment, s.share) for s in plate_states(samples, stubs))
+    asked = STUBS[STUBS < assembly.length_of("stem")] if stubs is None else np.array(stubs)
+    return tuple(PlateOutcome(s.stub, s.outcome, s.moment, s.share) for s in plate_states(samples, asked))

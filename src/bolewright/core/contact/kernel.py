@@ -22,7 +22,8 @@ Marks = NDArray[np.int8]
 
 CHUNK = 1024  # columns worked on together: small enough to stay in cache
 SOFT = 1e-10  # of the stiffest rigid movement: a resistance that keeps every trial set solvable, then is taken out
-GREEDY_ROUNDS = 12
+GREEDY_ROUNDS = 1
+MURTY_AFTER = 30
 MOST_ROUNDS = 200
 
 
@@ -58,7 +59,14 @@ def solve_columns(matrix: Array, rhs: Array) -> Array:
 
 
 def solve_contacts(
-    flexibility: Array, columns: Array, weight: Array, offset: Array, low: Array, high: Array, start: Marks | None = None
+    flexibility: Array,
+    columns: Array,
+    weight: Array,
+    offset: Array,
+    low: Array,
+    high: Array,
+    start: Marks | None = None,
+    can: NDArray[np.bool_] | None = None,
 ) -> Solution:
     """Contact forces of B columns.
 
@@ -69,8 +77,10 @@ def solve_contacts(
     Raises nothing for numbers that make sense; shapes are the caller's duty.
     Source: see the module. Checked by: tests/unit/contact/test_kernel.py, tests/properties/test_contact_properties.py.
     """
-    parts = []
     batch = weight.shape[1]
+    if can is not None and not can.all():
+        return _some(flexibility, columns, weight, offset, low, high, start, np.flatnonzero(can))
+    parts = []
     for first in range(0, batch, CHUNK):
         cut = slice(first, min(first + CHUNK, batch))
         guess = None if start is None else start[:, cut]
@@ -90,6 +100,32 @@ def solve_contacts(
     )
 
 
+def _some(
+    q: Array,
+    columns: Array,
+    weight: Array,
+    offset: Array,
+    low: Array,
+    high: Array,
+    start: Marks | None,
+    use: NDArray[np.int64],
+) -> Solution:
+    """Solve only the columns in use; the others are not held."""
+    n, r, batch = low.shape[0], columns.shape[0], weight.shape[1]
+    out = Solution(
+        np.zeros((n, batch)), np.zeros((r, batch)), np.zeros((n, batch)), np.ones(batch), np.zeros(batch, dtype=bool)
+    )
+    if not len(use):
+        return out
+    guess = None if start is None else start[:, use]
+    part = solve_contacts(
+        q[:, :, use], columns, weight[:, use], offset[:, use], low[:, use], high[:, use], guess
+    )
+    out.force[:, use], out.movement[:, use], out.opening[:, use] = part.force, part.movement, part.opening
+    out.residual[use], out.held[use] = part.residual, part.held
+    return out
+
+
 def _solve_chunk(
     q: Array, columns: Array, weight: Array, offset: Array, low: Array, high: Array, start: Marks | None
 ) -> Solution:
@@ -99,7 +135,7 @@ def _solve_chunk(
     patience = np.full(weight.shape[1], GREEDY_ROUNDS)
     force, move, opening = _trial(q, columns, weight, offset, low, high, mark)
     todo = np.arange(weight.shape[1])
-    for _ in range(MOST_ROUNDS):
+    for rounds in range(MOST_ROUNDS):
         wrong = _wrong(force[:, todo], opening[:, todo], mark[:, todo], low[:, todo], high[:, todo], size[todo])
         bad = wrong.any(axis=0)
         if not bad.any():
@@ -111,7 +147,10 @@ def _solve_chunk(
         patience[todo] = np.where(better, GREEDY_ROUNDS, patience[todo] - 1)
         single = patience[todo] <= 0
         if single.any():
-            wrong[:, single] = _first_only(wrong[:, single])
+            own = todo[single]
+            worst = rounds < MURTY_AFTER
+            size_of = _violation(q[:, :, own], force[:, own], opening[:, own], mark[:, own], low[:, own], high[:, own])
+            wrong[:, single] = _one_only(wrong[:, single], size_of if worst else None)
         mark[:, todo] = _exchange(mark[:, todo], wrong, force[:, todo], low[:, todo], high[:, todo])
         f, m, d = _trial(
             q[:, :, todo], columns, weight[:, todo], offset[:, todo], low[:, todo], high[:, todo], mark[:, todo]
@@ -199,11 +238,21 @@ def _exchange(mark: Marks, wrong: NDArray[np.bool_], force: Array, low: Array, h
     return new
 
 
-def _first_only(wrong: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    """Only the last wrong contact of each column (any fixed order will do)."""
+def _violation(q: Array, force: Array, opening: Array, mark: Marks, low: Array, high: Array) -> Array:
+    """How wrong each contact is, as a force: past its bound, or what its overlap would push with."""
+    past = np.maximum(low - force, force - high)
+    own = np.einsum("iib->ib", q)
+    return np.where(mark == 0, past, np.abs(opening) / own)
+
+
+def _one_only(wrong: NDArray[np.bool_], size: Array | None) -> NDArray[np.bool_]:
+    """One wrong contact of each column: the worst, or the last in order (which cannot go round in circles)."""
     only = np.zeros_like(wrong)
-    last = wrong.shape[0] - 1 - wrong[::-1].argmax(axis=0)
-    only[last, np.arange(wrong.shape[1])] = wrong.any(axis=0)
+    if size is None:
+        pick = wrong.shape[0] - 1 - wrong[::-1].argmax(axis=0)
+    else:
+        pick = np.where(wrong, size, -np.inf).argmax(axis=0)
+    only[pick, np.arange(wrong.shape[1])] = wrong.any(axis=0)
     return only
 
 

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from bolewright.core.base.vectors import GRAVITY
 from bolewright.core.contact.actions import Array
 from bolewright.core.contact.flexibility import Integrals
+from bolewright.core.contact.holdable import holdable
 from bolewright.core.contact.kernel import Marks, marks_of, solve_contacts
 from bolewright.core.contact.samples import Samples
 from bolewright.core.contact.supports import Contact
@@ -94,6 +95,7 @@ def solve_states(
     weight = np.empty((3, total))
     high, low = np.zeros((n, total)), np.zeros((n, total))
     bounds = np.array([(c.low, c.high) for c in system.contacts]).reshape(-1, 2)
+    columns, can = system.rows(slice(0, n)), np.ones(total, dtype=bool)
     diagonal = np.arange(n)
     for t, (keep, present) in enumerate(zip(keeps, presents, strict=True)):
         part = slice(t * batch, (t + 1) * batch)
@@ -104,8 +106,9 @@ def solve_states(
         weight[:, part] = weight_of(system, keep)
         low[here, part] = bounds[here, 0, None]
         high[here, part] = bounds[here, 1, None]
+        can[part] = holdable(columns[:, here], weight[:, part], bounds[here, 0], bounds[here, 1])
     first = None if start is None else np.concatenate(start, axis=1)
-    answer = solve_contacts(q, system.rows(slice(0, n)), weight, offset, low, high, first)
+    answer = solve_contacts(q, columns, weight, offset, low, high, first, can)
     marks = marks_of(answer, low, high)
     return [
         State(

@@ -28,13 +28,16 @@ class HandlingLimits:
 @dataclass(frozen=True)
 class PieceFacts:
     """Where the pieces are. mass (P, B) [kg]; over_building, over_protected (P,) bool; air (P,) [m] height of the
-    lowest wood above the ground under it; cut_diameter (P,) [m] at the end nearer the butt."""
+    lowest wood above the ground under it; cut_diameter (P,) [m] at the end nearer the butt. plate: the piece on the
+    root plate, -1 for none; plate_word: what plate and stub do once cut free ("stands up", "stays", "falls forward")."""
 
     mass: Array
     over_building: Array
     over_protected: Array
     air: Array
     cut_diameter: Array
+    plate: int = -1
+    plate_word: str = ""
 
 
 @dataclass(frozen=True)
@@ -49,6 +52,7 @@ class Way:
     refused: str = ""
 
 
+LEFT_ON_PLATE = "left on its root plate"
 SAW_MINUTES_PER_M2 = 40.0  # common practice: a 0.5 m stem in about eight minutes with set-up of the cut
 MINUTES = {"free drop": 4.0, "roll off": 8.0, "carry": 5.0, "lower on a line": 15.0, "crane pick": 15.0, "leave": 1.0}
 
@@ -60,6 +64,9 @@ def way_out(pieces: list[int], mass_high: float, facts: PieceFacts, limits: Hand
     Minutes err to either side by half; limits are taken as given.
     Source: common practice. Checked by: tests/unit/cutting/test_handling.py.
     """
+    saw = SAW_MINUTES_PER_M2 * float(facts.cut_diameter[pieces[0]]) ** 2
+    if facts.plate in pieces:
+        return _off_the_plate(pieces, facts, saw)
     over_roof = any(bool(facts.over_building[p]) for p in pieces)
     over_care = any(bool(facts.over_protected[p]) for p in pieces)
     air = float(max(facts.air[p] for p in pieces))
@@ -75,8 +82,16 @@ def way_out(pieces: list[int], mass_high: float, facts: PieceFacts, limits: Hand
     if not possible:
         return Way("", 0.0, 2.0, _no_way(mass_high, over_roof, over_care))
     method = min(possible, key=lambda m: MINUTES[m])
-    saw = SAW_MINUTES_PER_M2 * float(facts.cut_diameter[pieces[0]]) ** 2
     return Way(method, MINUTES[method] + saw, 1.0 if method == "crane pick" else 2.0)
+
+
+def _off_the_plate(pieces: list[int], facts: PieceFacts, saw: float) -> Way:
+    """The stub stays on its root plate: nothing else can leave with it, and it may not fall forward."""
+    if len(pieces) > 1:
+        return Way("", 0.0, 2.0, "the root plate and what hangs on it cannot be carried")
+    if facts.plate_word not in ("stands up", "stays"):
+        return Way("", 0.0, 2.0, f"the root plate {facts.plate_word or 'may do anything'} once cut free: restrain it first")
+    return Way(LEFT_ON_PLATE, MINUTES["leave"] + saw, 2.0)
 
 
 def _no_way(mass_high: float, over_roof: bool, over_care: bool) -> str:

@@ -7,7 +7,7 @@ tolerance, and what leaves has a way out.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,13 +22,18 @@ from bolewright.core.cutting.order import Judged, Move, PieceTree
 @dataclass(frozen=True)
 class Rules:
     """share: of the samples that must stay inside. limit (n, B) [N]: per contact and sample, inf where not watched.
-    building (n,) bool: contacts whose sum is the load on the building. tolerance (n,) [m]: how far the wood at each
-    contact may move in one step."""
+    building (n,) bool: contacts whose sum is the load on the building; total (B,) [N]: limit of that sum.
+    tolerance (n,) [m]: how far the wood at each contact may move in one step."""
 
     share: float
     limit: Array
     building: Bools
+    total: Array
     tolerance: Array
+
+    def take(self, index: NDArray[np.int64]) -> Rules:
+        """The same rules for fewer samples."""
+        return replace(self, limit=self.limit[:, index], total=self.total[index])
 
 
 @dataclass(frozen=True)
@@ -95,11 +100,12 @@ class Judge:
         moved = np.abs(after.rise - before.rise)[both] - self.rules.tolerance[both, None]
         far = moved.max(axis=0, initial=-np.inf)
         change = self._building(after.force) - load
-        total = float(np.median(load + np.maximum(way.sudden * change, 0.0)))
+        highest = load + np.maximum(way.sudden * change, 0.0)
+        over = np.maximum(over, highest - self.rules.total)
         refused = self._refusal(after.held, over, far)
         exposure = float(np.median(load)) * way.minutes
         excess = float(np.percentile(np.maximum(over, 0.0), 100.0 * self.rules.share))
-        return Judged(move, total, exposure, way.minutes, way.method, refused, excess)
+        return Judged(move, float(np.median(highest)), exposure, way.minutes, way.method, refused, excess)
 
     def _building(self, force: NDArray[np.float32]) -> Array:
         return np.asarray(force[self.rules.building].sum(axis=0), dtype=float)

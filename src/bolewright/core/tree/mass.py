@@ -68,8 +68,8 @@ def weight_wrench(assembly: Assembly, factors: ArrayLike = AS_LIKELY) -> Floats:
     return np.stack([nothing, nothing, -weight, -moment[..., 1], moment[..., 0], nothing], axis=-1)
 
 
-def run_mass(assembly: Assembly, member: str, start: float, end: float) -> float:
-    """Likely mass [kg] of a run of one member between two distances [m] from its base, without what grows on it.
+def run_mass(assembly: Assembly, member: str, start: float, end: float, factors: ArrayLike = AS_LIKELY) -> float:
+    """Mass [kg] of a run of one member between two distances [m] from its base, without what grows on it.
 
     Source: a sum; a segment cut by an end counts by its length.
     Checked by: tests/properties/test_tree_mass.py
@@ -77,4 +77,4 @@ def run_mass(assembly: Assembly, member: str, start: float, end: float) -> float
     own = assembly.of(member)
     s0, s1 = assembly.s_start[own], assembly.s_end[own]
     inside = np.clip(np.minimum(s1, end) - np.maximum(s0, start), 0.0, None) / (s1 - s0)
-    return float((assembly.mass[own].sum(axis=1) * inside).sum())
+    return float(((assembly.mass[own] @ np.asarray(factors, dtype=float)) * inside).sum())
