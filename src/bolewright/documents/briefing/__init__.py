@@ -1,0 +1,31 @@
+"""The briefing: what the crew reads, holds in its hands and signs before the first cut."""
+
+from __future__ import annotations
+
+from datetime import date as day
+
+from bolewright.documents.briefing.data import briefing_data
+from bolewright.documents.press import Printed, print_document
+from bolewright.drawings.units import Units
+from bolewright.job.model import Job
+from bolewright.planning.results import CutsResult, HoldResult, Scene, WeighResult
+
+__all__ = ["briefing", "printed_briefing"]
+
+TEMPLATE = "briefing/template.typ"
+
+
+def briefing(job: Job, weigh: WeighResult, hold: HoldResult, cuts: CutsResult, scene: Scene, units: Units = "us",
+             date: day | None = None) -> bytes:  # fmt: skip
+    """The briefing as PDF, on US letter or A4 by the units; the same bytes for the same results and date.
+
+    Without `date` the job's own is printed, and where that is missing too the line is left open to be written in.
+    """
+    return printed_briefing(job, weigh, hold, cuts, scene, units, date).pdf
+
+
+def printed_briefing(job: Job, weigh: WeighResult, hold: HoldResult, cuts: CutsResult, scene: Scene,
+                     units: Units = "us", date: day | None = None) -> Printed:  # fmt: skip
+    """The briefing together with what the typesetter said about it."""
+    on = date or job.job.date
+    return print_document(TEMPLATE, briefing_data(job, weigh, hold, cuts, scene, units, on), on)

@@ -1,0 +1,77 @@
+"""What was filled in and where it comes from, and the limits the plan was held to."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bolewright.core.base.sourced import Status
+from bolewright.documents.briefing import words as w
+from bolewright.documents.briefing.hazards import cautions_used
+from bolewright.drawings.units import Units
+from bolewright.job.defaults import filled_in
+from bolewright.job.model import Job
+from bolewright.planning.results import CutsResult, FilledIn, HoldResult, WeighResult
+
+WEAKEST_FIRST = (
+    Status.MEMORY, Status.COMMON_PRACTICE, Status.ESTIMATE, Status.REGRESSION, Status.DERIVED, Status.CONFIRMED,
+    Status.MEASURED,
+)  # fmt: skip
+STATUS_MEANINGS = {
+    Status.MEMORY: "recalled, not confirmed: check before relying on it",
+    Status.COMMON_PRACTICE: "the trade does so; no published source",
+    Status.ESTIMATE: "modelled from confirmed values of other species or sizes",
+    Status.REGRESSION: "kept by others as a test of a published example",
+    Status.DERIVED: "follows from mechanics or from confirmed values",
+    Status.CONFIRMED: "read in the source named",
+    Status.MEASURED: "entered by you",
+}
+
+
+def sources(job: Job, weigh: WeighResult, hold: HoldResult, cuts: CutsResult, units: Units) -> dict[str, Any]:
+    """Filled-in values, the least certain first, what the status words mean, and the sources of the cautions."""
+    rows = {(row.path, row.value): row for row in (*weigh.filled_in, *hold.filled_in, *cuts.filled_in)}
+    rows |= {(f.path, f.value): FilledIn(f.path, f.value, f.why, "", f.status) for f in filled_in(job)}
+    density = FilledIn(
+        "wood density", w.density(weigh.density_kg_m3, units), f"green, {weigh.species}", weigh.density_source,
+        weigh.density_status,
+    )  # fmt: skip
+    ranked = sorted([density, *rows.values()], key=lambda row: _rank(row.status))
+    cautions = cautions_used(job, hold, cuts)
+    used = {row.status for row in ranked} | {caution.status for caution in cautions}
+    return {
+        "rows": [_row(row) for row in ranked],
+        "meanings": [[str(status), STATUS_MEANINGS[status]] for status in WEAKEST_FIRST if status in used],
+        "cautions": [[caution.text, caution.source, str(caution.status)] for caution in cautions],
+    }
+
+
+def _rank(status: str) -> int:
+    order = [str(word) for word in WEAKEST_FIRST]
+    return order.index(status) if status in order else -1
+
+
+def _row(row: FilledIn) -> dict[str, str]:
+    return {"path": row.path, "value": row.value, "why": row.why, "source": row.source, "status": str(row.status)}
+
+
+def method(job: Job, hold: HoldResult, cuts: CutsResult) -> dict[str, Any]:
+    """The limits set and the extent of the search, for the page on what the numbers are."""
+    limits, handling = job.limits, job.handling
+    return {
+        "samples": f"{cuts.samples or hold.samples:,}",
+        "states": f"{cuts.states_seen:,}",
+        "residual": "" if hold.residual != hold.residual else f"{hold.residual:.0e}",
+        "rechecked": cuts.rechecked,
+        "notes": list(cuts.notes),
+        "limits": [
+            ["Share of samples inside every limit", str(limits.share)],
+            ["Rise let pass, of the whole weight", str(limits.floor)],
+            ["Most a support point may move in a step", str(limits.movement)],
+            ["Most on the building in all", str(limits.building) if limits.building else "what it carries as found"],
+            ["Carried by hand", str(handling.hand)],
+            ["Let fall free", f"{handling.drop}, no higher than {handling.drop_height}"],
+            ["Rolled off", str(handling.roll)],
+            ["On a lowering line", str(handling.line)],
+            ["Crane, at the working radius", str(handling.crane) if handling.crane else "no crane entered"],
+        ],
+    }

@@ -1,0 +1,111 @@
+"""Results as the words a briefing prints: likely value apart from its range, so that each can have its own size."""
+
+from __future__ import annotations
+
+import math
+
+from bolewright.core.base.range import Range
+from bolewright.drawings import units as u
+from bolewright.drawings.units import Units
+from bolewright.planning.results import CutStep, Motion, Plan
+
+Pair = tuple[str, str]  # likely value with its unit; "low to high", empty when rounding leaves no range
+VERBS = {"cut": "Cut", "place": "Set", "remove": "Take away"}
+FOOT_POUND_J = u.POUND_FORCE_N * u.FOOT_M
+POUND_PER_CUBIC_FOOT = u.POUND_KG / u.FOOT_M**3
+
+
+def force(value: Range, units: Units) -> Pair:
+    """A force, ("1,240 lb", "980 to 1,560")."""
+    return apart(u.force_range(value, units))
+
+
+def mass(value: Range, units: Units) -> Pair:
+    """A mass, ("240 lb", "190 to 300")."""
+    return apart(u.mass_range(value, units))
+
+
+def apart(text: str) -> Pair:
+    """A number with its range as two texts."""
+    likely, _, rest = text.partition(" (")
+    return likely, rest.removesuffix(")")
+
+
+def bound(newtons: float, touching: bool, units: Units) -> str:
+    """The most a support can carry in any state of rest."""
+    if not touching or math.isnan(newtons):
+        return "–"
+    return u.force(newtons, units)
+
+
+def change(value: Range, units: Units) -> str:
+    """A change of load in words: "1,200 lb more (900 to 1,500)"."""
+    turned = value if value.likely >= 0 else value.scaled(-1.0)
+    likely, rest = force(turned, units)
+    if likely == u.force(0.0, units):
+        return "no change"
+    return f"{likely} {'more' if value.likely >= 0 else 'less'}" + (f" ({rest})" if rest else "")
+
+
+def moved(motion: Motion, units: Units) -> str:
+    """A movement in words with how far and what stops it."""
+    if motion.kind == "held":
+        return motion.words
+    far = f", about {u.length(motion.distance_m, units)}" if motion.distance_m is not None else ", how far is not known"
+    onto = f", until it rests on {motion.rests_on}" if motion.rests_on else ", nothing found that stops it"
+    return f"{motion.words}{far}{onto}"
+
+
+def kerf(value_mm: Range, units: Units) -> str:
+    """How far the kerf closes or opens, "closes 1/8 in (1/16 to 3/16)"."""
+    word = "closes" if value_mm.likely < 0 else "opens"
+    ends = sorted((abs(value_mm.low), abs(value_mm.high)))
+    low, likely, high = (u.small(v / 1000, units) for v in (ends[0], abs(value_mm.likely), ends[1]))
+    if value_mm.low < 0 < value_mm.high:
+        return f"{word} {likely} (or {'opens' if word == 'closes' else 'closes'} up to {high if word == 'opens' else low})"
+    return f"{word} {likely}" if low == high else f"{word} {likely} ({low.rsplit(' ', 1)[0]} to {high.rsplit(' ', 1)[0]})"
+
+
+def energy(joules: Range, units: Units) -> str:
+    """Stored energy let go, "13 ft-lb (10 to 17)"."""
+    unit, size = ("ft-lb", FOOT_POUND_J) if units == "us" else ("J", 1.0)
+    low, likely, high = (v / size for v in (joules.low, joules.likely, joules.high))
+    step = 1.0 if likely >= 10 else 0.1
+    number = [u.thousands(v, step) for v in (likely, low, high)]
+    return f"{number[0]} {unit}" + (f" ({number[1]} to {number[2]})" if number[1] != number[2] else "")
+
+
+def density(value: Range, units: Units) -> str:
+    """Green density, "56 lb/ft³ (52 to 60)" or "900 kg/m³ (830 to 960)"."""
+    unit, size, step = ("lb/ft³", POUND_PER_CUBIC_FOOT, 1.0) if units == "us" else ("kg/m³", 1.0, 10.0)
+    low, likely, high = (u.thousands(v / size, step) for v in (value.low, value.likely, value.high))
+    return f"{likely} {unit} ({low} to {high})"
+
+
+def duration(minutes: float) -> str:
+    """A time in hours and quarters: "1 h 45 min"."""
+    whole, rest = divmod(max(1, round(minutes / 15)) * 15, 60)
+    return " ".join(part for part in (f"{whole} h" if whole else "", f"{rest} min" if rest else "") if part)
+
+
+def count(number: int, word: str) -> str:
+    """A number with its noun: "1 cut", "3 cuts"."""
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+
+
+def place_on(member: str, at: float, units: Units) -> str:
+    """Where on the tree: "stem, 14 ft from the butt" or "L3, 2 ft from its base"."""
+    return f"{member}, {u.length(at, units)} from {'the butt' if member == 'stem' else 'its base'}"
+
+
+def what(step: CutStep) -> str:
+    """A step in few words: "Cut L4 with L4a, L4b", "Set P1"."""
+    others = [piece for piece in step.takes if piece != step.piece]
+    return f"{VERBS.get(step.action, step.action)} {step.piece}" + (f" with {', '.join(others)}" if others else "")
+
+
+def method_line(plan: Plan) -> str:
+    """The way of working in one line: "By hand: 9 cuts in 11 steps, about 4 h"."""
+    cuts = sum(step.action == "cut" for step in plan.steps)
+    title = plan.title[:1].upper() + plan.title[1:]
+    return f"{title}: {count(cuts, 'cut')} in {count(len(plan.steps), 'step')}, about {duration(plan.minutes)}"
