@@ -49,10 +49,18 @@ class Segments:
         """Segments from anything array-like; stiffnesses of shape (K,) mean runs without taper."""
         first = np.asarray(start, dtype=float).reshape(-1, 3)
         count = len(first)
-        ends = [_two_ends(value, count) for value in (bending, torsion, axial)]
         stiff = np.zeros(count, dtype=bool) if rigid is None else np.asarray(rigid, dtype=bool)
         load = np.broadcast_to(np.asarray(weight, dtype=float), (count,)).copy()
-        made = cls(first, np.asarray(end, dtype=float).reshape(-1, 3), np.asarray(parent, dtype=np.int64), *ends, load, stiff)
+        made = cls(
+            start=first,
+            end=np.asarray(end, dtype=float).reshape(-1, 3),
+            parent=np.asarray(parent, dtype=np.int64),
+            bending=_two_ends(bending, count),
+            torsion=_two_ends(torsion, count),
+            axial=_two_ends(axial, count),
+            weight=load,
+            rigid=stiff,
+        )
         made.check()
         return made
 
@@ -116,7 +124,8 @@ class Supports:
         where = np.asarray(segment, dtype=np.int64).ravel()
         count = len(where)
         way = np.broadcast_to(np.asarray(direction, dtype=float), (count, 3)).copy()
-        twist = np.zeros((count, 3)) if couple is None else np.broadcast_to(np.asarray(couple, dtype=float), (count, 3)).copy()
+        turn = np.zeros(3) if couple is None else np.asarray(couple, dtype=float)
+        twist = np.broadcast_to(turn, (count, 3)).copy()
         spread = [np.broadcast_to(np.asarray(v, dtype=float), (count,)).copy() for v in (compliance, gap, lower, upper)]
         made = cls(where, np.asarray(point, dtype=float).reshape(count, 3), way, twist, *spread)
         made.check()
@@ -132,7 +141,7 @@ class Supports:
         if np.any(self.compliance < 0.0) or not np.all(np.isfinite(self.compliance)):
             raise BadInput("A support cannot give way by a negative amount.", "supports.compliance")
         if np.any(self.lower > self.upper) or not np.all(np.isfinite(self.gap)):
-            raise BadInput("A support's least force must not lie above its greatest, and its gap must be a number.", "supports")
+            raise BadInput("A support's least force lies above its greatest, or its gap is no number.", "supports")
         if self.count and np.min(np.sum(self.direction**2, axis=1) + np.sum(self.couple**2, axis=1)) == 0.0:
             raise BadInput("A support has no direction.", "supports.direction")
 

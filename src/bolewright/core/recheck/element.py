@@ -1,4 +1,4 @@
-"""One run of tapered round wood as a frame element: how it bends, its 12x12 stiffness and its own weight's end loads.
+"""One run of tapered round wood as a frame element: how its end moves under end loads and under its own weight.
 
 Everything is in the job's axes. A round section bends alike in every direction, so the axis `a` alone fixes the
 matrices: with the start held, a force F and a couple M at the end move the end by
@@ -29,14 +29,23 @@ class Integrals:
 
 
 def cross_matrix(vector: Floats) -> Floats:
-    """(..., 3, 3) matrices X with X @ b = vector x b."""
+    """(..., 3, 3) matrices X with X @ b = vector x b.
+
+    Source: geometry.
+    Checked by: tests/unit/recheck/test_element.py
+    """
     x, y, z = vector[..., 0], vector[..., 1], vector[..., 2]
     zero = np.zeros_like(x)
     return np.stack([np.stack([zero, -z, y], -1), np.stack([z, zero, -x], -1), np.stack([-y, x, zero], -1)], -2)
 
 
 def carry(offset: Floats) -> Floats:
-    """(..., 6, 6) matrices taking the movement (slide, turn) of a point to that of a point rigidly `offset` from it."""
+    """(..., 6, 6) matrices taking the movement (slide, turn) of a point to that of a point rigidly `offset` [m] off it.
+
+    Their transposes take a force and couple the other way.
+    Source: geometry of small turns.
+    Checked by: tests/unit/recheck/test_element.py
+    """
     moved = np.zeros((*offset.shape[:-1], 6, 6))
     moved[..., range(6), range(6)] = 1.0
     moved[..., :3, 3:] = -cross_matrix(offset)
@@ -44,11 +53,11 @@ def carry(offset: Floats) -> Floats:
 
 
 def integrals(length: Floats, bending: Floats, torsion: Floats, axial: Floats) -> Integrals:
-    """Integrals of flexibility along tapered round elements.
+    """Integrals of flexibility along E tapered round elements of `length` [m], stiffness (E, 2) at their two ends.
 
     Gauss points are spread evenly in the logarithm of the diameter, so a strong taper is as well resolved as none.
     Source: unit-load theorem for a cantilever; closed forms checked in the test.
-    Checked by: tests/unit/recheck/test_element.py (closed forms for cones and prisms).
+    Checked by: tests/unit/recheck/test_element.py
     """
     ratio = (bending[:, 1] / bending[:, 0]) ** 0.25  # end diameter over start diameter
     log = np.log(ratio)[:, None]
@@ -73,12 +82,21 @@ def _between(ends: Floats, share: Floats, power: int) -> Floats:
 
 
 def part_of(ends: Floats, begin: Floats, stop: Floats, power: int) -> Floats:
-    """(E, 2) stiffness at the two ends of a part (shares begin..stop of the length) of tapered elements."""
+    """(E, 2) stiffness at the two ends of a part (shares begin..stop of the length) of tapered elements.
+
+    `power` is the power of the diameter the stiffness goes by: 4 for EI and GJ, 2 for EA.
+    Source: geometry.
+    Checked by: tests/unit/recheck/test_element.py
+    """
     return np.hstack([_between(ends, begin[:, None], power), _between(ends, stop[:, None], power)])
 
 
 def flexibility(axis: Floats, parts: Integrals) -> Floats:
-    """(E, 6, 6) movement of the end per force and couple at the end, start held."""
+    """(E, 6, 6) movement [m, rad] of the end per force and couple [N, N m] at the end, start held.
+
+    Source: unit-load theorem, formulas at the top of this module.
+    Checked by: tests/unit/recheck/test_element.py
+    """
     along = axis[:, :, None] * axis[:, None, :]
     square = np.eye(3) - along
     cross = cross_matrix(axis)
@@ -90,32 +108,26 @@ def flexibility(axis: Floats, parts: Integrals) -> Floats:
     return soft
 
 
-def stiffness(span: Floats, parts: Integrals) -> tuple[Floats, Floats]:
-    """(E, 6, 6) end stiffness with the start held, and the full (E, 12, 12) stiffness of both ends.
+def sag(axis: Floats, parts: Integrals, per_metre: Floats) -> Floats:
+    """(E, 6) movement of each end, start held, under a load [N/m] (E, 3) spread evenly along the element.
 
-    The flexibility is inverted, and the start's part follows from balance: K = T' k T with T = [-carry | 1].
-    Source: McGuire, Gallagher & Ziemian, Matrix Structural Analysis, 2nd ed. (stiffness from flexibility; page from memory).
-    Checked by: tests/unit/recheck/test_element.py (textbook prismatic 12x12 matrix).
+    Source: unit-load theorem for a cantilever.
+    Checked by: tests/unit/recheck/test_element.py
     """
-    length = np.linalg.norm(span, axis=1)
-    end = np.linalg.inv(flexibility(span / length[:, None], parts))
-    end = 0.5 * (end + end.transpose(0, 2, 1))
-    relative = np.concatenate([-carry(span), np.broadcast_to(np.eye(6), (len(span), 6, 6))], axis=2)
-    return end, relative.transpose(0, 2, 1) @ end @ relative
-
-
-def end_loads(span: Floats, parts: Integrals, end_stiffness: Floats, load: Floats) -> Floats:
-    """(E, 12) loads at both ends that stand for a load [N] (E, 3) spread evenly along each element.
-
-    Consistent: the nodes move exactly as under the spread load, tapered or not.
-    Checked by: tests/unit/recheck/test_element.py (wL/2 and wL2/12; cone under its own weight).
-    """
-    length = np.linalg.norm(span, axis=1)[:, None]
-    axis = span / length
-    per_metre = load / length
     along = axis * np.sum(axis * per_metre, axis=1, keepdims=True)
     drop = 0.5 * parts.bend[3][:, None] * (per_metre - along) + parts.stretch[1][:, None] * along
     turn = 0.5 * parts.bend[2][:, None] * np.cross(axis, per_metre)
-    at_end = np.einsum("eij,ej->ei", end_stiffness, np.hstack([drop, turn]))
-    at_start = np.hstack([load, np.cross(0.5 * span, load)]) - np.einsum("eji,ej->ei", carry(span), at_end)
-    return np.hstack([at_start, at_end])
+    return np.hstack([drop, turn])
+
+
+def stiffness(span: Floats, parts: Integrals) -> Floats:
+    """(E, 12, 12) stiffness of both ends [N/m, N, N m]: the flexibility inverted, the start's part by balance.
+
+    The frame uses its unassembled form (frame.py), which is the same matrix before elimination; this is that matrix.
+    Source: McGuire, Gallagher & Ziemian, Matrix Structural Analysis, 2nd ed., stiffness from flexibility (from memory).
+    Checked by: tests/unit/recheck/test_element.py
+    """
+    end = np.linalg.inv(flexibility(span / np.linalg.norm(span, axis=1)[:, None], parts))
+    relative = np.concatenate([-carry(span), np.broadcast_to(np.eye(6), (len(span), 6, 6))], axis=2)
+    whole: Floats = relative.transpose(0, 2, 1) @ end @ relative
+    return whole

@@ -66,12 +66,12 @@ def motion_nothing_resists(balance: Balance, lower: Floats, upper: Floats) -> Fl
     """
     rows, count = balance.columns.shape
     slack = np.hstack([np.eye(rows), -np.eye(rows)])
-    bounds = [(lo / balance.total, hi / balance.total) for lo, hi in zip(lower, upper, strict=True)] + [(0, None)] * (2 * rows)
+    ends = zip(lower / balance.total, upper / balance.total, strict=True)
     answer = linprog(
         np.concatenate([np.zeros(count), np.ones(2 * rows)]),
         A_eq=np.hstack([balance.columns, slack]),
         b_eq=-balance.wrench / balance.total,
-        bounds=bounds,
+        bounds=[*ends, *[(0, None)] * (2 * rows)],
         method="highs",
         options={"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10},
     )

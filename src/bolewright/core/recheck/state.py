@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import ArrayLike
 from scipy import sparse
@@ -28,9 +30,18 @@ from bolewright.core.recheck.equilibrium import (
     motion_nothing_resists,
 )
 from bolewright.core.recheck.frame import Frame, build_frame, carried_at_starts, movement_at
-from bolewright.core.recheck.supports import Rest, Springs, come_to_rest
+from bolewright.core.recheck.supports import Rest, Springs, Wood, come_to_rest
 
 _CARRIES = 1e-9  # share of the load above which a support is said to carry
+
+
+@dataclass(frozen=True)
+class _Answer:
+    """The rest position in SI: movements of the nodes (n, 6), forces on element ends (6E,) and in the supports."""
+
+    movement: Floats
+    inner: Floats
+    force: Floats
 
 
 def recheck_state(
@@ -65,12 +76,16 @@ def recheck_state(
     motion = motion_nothing_resists(balance, used.lower, used.upper)
     if motion is not None:
         return _not_held(segments.count, supports.count, motion, balance)
-    rest, scale = _rest(frame, used, segments, wood, balance, vertical)
-    return _result(frame, segments, supports, there, balance, rest, scale)
+    rest, answer = _rest(frame, used, segments, wood, balance, vertical)
+    return _result(frame, there, balance, rest, answer)
 
 
 def _state(
-    segments: Segments, supports: Supports, on_tree: ArrayLike | None, present: ArrayLike | None, loads: PointLoads | None
+    segments: Segments,
+    supports: Supports,
+    on_tree: ArrayLike | None,
+    present: ArrayLike | None,
+    loads: PointLoads | None,
 ) -> tuple[Flags, Flags, PointLoads]:
     wood = np.ones(segments.count, dtype=bool) if on_tree is None else np.asarray(on_tree, dtype=bool)
     there = np.ones(supports.count, dtype=bool) if present is None else np.asarray(present, dtype=bool)
@@ -86,37 +101,49 @@ def _pick(supports: Supports, there: Flags) -> Supports:
 
 
 def _check_vertical(supports: Supports, there: Flags, loads: PointLoads) -> None:
-    sideways = [supports.direction[there][:, :2], loads.force[:, :2], supports.couple[there][:, 2:], loads.couple[:, 2:]]
-    if any(np.any(np.abs(part) > 1e-12 * max(1.0, float(np.max(np.abs(part), initial=0.0)))) for part in sideways):
-        raise BadInput("Only up-and-down forces can be checked in the vertical problem; ask for the full one.", "vertical")
+    forces, couples = (supports.direction[there], loads.force), (supports.couple[there], loads.couple)
+    sideways = [part[:, :2] for part in forces] + [part[:, 2:] for part in couples]
+    whole = [*forces, *couples]
+    if any(np.any(np.abs(s) > 1e-12 * np.max(np.abs(w), initial=1e-300)) for s, w in zip(sideways, whole, strict=True)):
+        raise BadInput("Only up-and-down forces can be checked here; ask for the full problem.", "vertical")
 
 
 def _rest(
     frame: Frame, supports: Supports, segments: Segments, wood: Flags, balance: Balance, vertical: bool
-) -> tuple[Rest, tuple[Floats, Floats, float]]:
-    """The rest position in scaled units, and the scales: of movements, of forces and of the drag-free freedoms."""
+) -> tuple[Rest, _Answer]:
+    """The rest position, found in units of the load, the body's size and its own softness; and back in SI."""
     bending = segments.bending[wood & ~segments.rigid]
     own = balance.size**3 / float(np.median(bending)) if len(bending) else 0.0
     soft = own + (float(np.median(supports.compliance)) if supports.count else 0.0)
     soft = soft if soft > 0.0 else balance.size / balance.total
     kept = np.array([i for i in range(6 * frame.nodes) if not (vertical and i in (0, 1, 5))])
-    unit = np.tile([1.0, 1.0, 1.0, *[1.0 / balance.size] * 3], frame.nodes)
+    arm = np.array([1.0, 1.0, 1.0, *[balance.size] * 3])  # couples and turns are measured at the body's size
+    nodes, runs = np.tile(arm, frame.nodes), np.tile(arm, len(frame.elements.segment))
     pure = np.linalg.norm(supports.direction, axis=1) == 0.0
     measure = np.where(pure, balance.size, 1.0)
-    rows = sparse.diags(measure) @ frame.holds @ sparse.diags(unit)
-    stiffness = (sparse.diags(unit) @ frame.stiffness @ sparse.diags(unit)).tocsc() * soft
+    moves = soft * balance.total
+    wood_ = Wood(
+        ties=(sparse.diags_array(runs) @ frame.ties @ sparse.diags_array(1.0 / nodes)).tocsr()[:, kept],
+        soft=(sparse.diags_array(runs) @ frame.soft @ sparse.diags_array(runs)).tocsr() / soft,
+        sag=runs * frame.sag / moves,
+        load=(frame.load / (nodes * balance.total))[kept],
+        foot=3 if vertical else 6,
+    )
     springs = Springs(
-        rows=rows.tocsr()[:, kept],
+        rows=(sparse.diags_array(measure) @ frame.holds @ sparse.diags_array(1.0 / nodes)).tocsr()[:, kept],
         give=supports.compliance * measure**2 / soft,
-        gap=supports.gap * measure / (soft * balance.total),
+        gap=supports.gap * measure / moves,
         lower=supports.lower / (measure * balance.total),
         upper=supports.upper / (measure * balance.total),
     )
-    load = (unit * frame.load / balance.total)[kept]
-    rest = come_to_rest(stiffness[kept][:, kept].tocsc(), load, springs, 3 if vertical else 6)
-    whole = np.zeros(6 * frame.nodes)
-    whole[kept] = rest.movement
-    return rest, (whole * unit * soft * balance.total, measure * balance.total, soft)
+    rest = come_to_rest(wood_, springs)
+    movement = np.zeros(6 * frame.nodes)
+    movement[kept] = rest.lie.movement
+    return rest, _Answer(
+        movement=(movement * moves / nodes).reshape(-1, 6),
+        inner=rest.lie.inner * runs * balance.total,
+        force=rest.force * measure * balance.total,
+    )
 
 
 def _not_held(count: int, supports: int, motion: Floats, balance: Balance) -> RecheckResult:
@@ -128,25 +155,21 @@ def _not_held(count: int, supports: int, motion: Floats, balance: Balance) -> Re
 
 def _result(
     frame: Frame,
-    segments: Segments,
-    supports: Supports,
     there: Flags,
     balance: Balance,
     rest: Rest,
-    scale: tuple[Floats, Floats, float],
+    answer: _Answer,
 ) -> RecheckResult:
-    movement = scale[0].reshape(-1, 6)
-    used = rest.force * scale[1]
-    forces = np.zeros(supports.count)
-    forces[there] = used
-    ends = np.array([np.full(6, np.nan) if grip is None else movement_at(grip, movement) for grip in frame.ends])
+    forces = np.zeros(len(there))
+    forces[there] = answer.force
+    ends = [np.full(6, np.nan) if grip is None else movement_at(grip, answer.movement) for grip in frame.ends]
     return RecheckResult(
         status=HELD if rest.settled else UNSETTLED,
         forces=forces,
-        residual=imbalance(balance, used),
+        residual=imbalance(balance, answer.force),
         complementarity=rest.breach,
-        displacements=ends,
-        carried=carried_at_starts(frame, movement, segments.count),
+        displacements=np.array(ends),
+        carried=carried_at_starts(frame, answer.inner, len(frame.ends)),
         loose=loose_motions(balance, np.abs(rest.force) > _CARRIES),
         rounds=rest.rounds,
     )

@@ -9,7 +9,7 @@ by a weak drag on the foot of the body, which is moved along every round and so 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy import sparse
@@ -17,8 +17,9 @@ from scipy.sparse.linalg import SuperLU, splu
 
 from bolewright.core.recheck.body import Flags, Floats
 
-_DRAG = 1e-4  # stiffness of the drag, in units of the body's own stiffness
-_LEAST_GIVE = 1e-9  # smallest support compliance, in units of the body's own
+_DRAG = 1e-4  # stiffness of the drag while the set is sought, in units of the body's own stiffness
+_LAST_DRAG = 1e-9  # the same once the set stands
+_LEAST_GIVE = 1e-10  # smallest support compliance, in units of the body's own
 _CLOSE = 1e-11  # forces and movements below this share of the whole count as none
 _MOST_ROUNDS = 400
 
@@ -35,45 +36,69 @@ class Springs:
 
 
 @dataclass(frozen=True)
-class Rest:
-    """Where the body comes to rest: movements, forces, and whether the search ended."""
+class Wood:
+    """The free elastic body in scaled units (frame.py); the first `foot` freedoms are the foot's rigid motions."""
+
+    ties: sparse.csr_matrix
+    soft: sparse.csr_matrix
+    sag: Floats
+    load: Floats
+    foot: int
+
+
+@dataclass(frozen=True)
+class Lie:
+    """A shape of the body: movements of its nodes and the forces on its elements' ends that belong to them."""
 
     movement: Floats
+    inner: Floats
+
+    def towards(self, other: Lie, share: float) -> Lie:
+        """The shape a share of the way from this one to another."""
+        return Lie(
+            self.movement + share * (other.movement - self.movement), self.inner + share * (other.inner - self.inner)
+        )
+
+
+@dataclass(frozen=True)
+class Rest:
+    """Where the body comes to rest: its shape, forces, and whether the search ended."""
+
+    lie: Lie
     force: Floats
     breach: float  # worst breach of "no force without touching"
     rounds: int
     settled: bool
 
 
-def come_to_rest(stiffness: sparse.csc_matrix, load: Floats, springs: Springs, foot: int) -> Rest:
-    """The rest position of a free elastic body on bounded one-sided springs, all in scaled units.
+def come_to_rest(wood: Wood, springs: Springs) -> Rest:
+    """The rest position of a free elastic body on m bounded one-sided springs, all in scaled units [-].
 
-    `foot` is how many leading freedoms take the drag (the foot's rigid motions). The caller has made sure that some
-    set of allowed forces balances the load; then a rest position exists. `settled` is False if the rounds ran out.
+    The caller has made sure that some set of allowed forces balances the load; then a rest position exists.
+    `settled` is False if the rounds ran out.
     Source: Newton's method with exact line search on a convex piecewise quadratic (Sun 1997, from memory), with a
     proximal term (Rockafellar 1976, from memory).
-    Checked by: tests/unit/recheck/test_supports.py (against a quadratic programme solver), tests/handbook/test_beams_recheck.py.
+    Checked by: tests/unit/recheck/test_supports.py, tests/handbook/test_beams_recheck.py
     """
-    springs = _at_least(springs)
-    movement = np.zeros(len(load))
-    solver = _PatchSolver(stiffness, load, springs, foot)
+    springs = replace(springs, give=np.maximum(springs.give, _LEAST_GIVE))
+    solver = _PatchSolver(wood, springs)
+    touch, force = _loaded(springs, np.zeros(len(wood.load)))
+    lie, _ = solver.bottom(touch, force, np.zeros(len(wood.load)), _DRAG)
+    drag = _DRAG
     for round_ in range(1, _MOST_ROUNDS + 1):
-        touch, force = _loaded(springs, movement)
-        target, aimed = solver.bottom(touch, force, movement)
-        breach = _breach(springs, touch, target, aimed)
-        if breach <= _CLOSE:
-            pull = _DRAG * float(np.max(np.abs(target[:foot] - movement[:foot]), initial=0.0))
-            movement = target
-            if pull <= _CLOSE:
-                return Rest(movement, np.clip(aimed, springs.lower, springs.upper), breach, round_, True)
+        if drag == _DRAG:
+            touch, force = _loaded(springs, lie.movement)
+        target, aimed = solver.bottom(touch, force, lie.movement, drag)
+        breach = _breach(springs, touch, target.movement, aimed)
+        if breach > _CLOSE:
+            lie, drag = lie.towards(target, _lowest(wood, springs, lie, target)), _DRAG
             continue
-        way = target - movement
-        movement = movement + _lowest(stiffness, load, springs, movement, way) * way
-    return Rest(movement, _loaded(springs, movement)[1], np.inf, _MOST_ROUNDS, False)
-
-
-def _at_least(springs: Springs) -> Springs:
-    return Springs(springs.rows, np.maximum(springs.give, _LEAST_GIVE), springs.gap, springs.lower, springs.upper)
+        pull = drag * float(np.max(np.abs(target.movement[: wood.foot] - lie.movement[: wood.foot]), initial=0.0))
+        lie = target
+        if drag == _LAST_DRAG and pull <= _CLOSE:
+            return Rest(lie, np.clip(aimed, springs.lower, springs.upper), breach, round_, True)
+        drag = _LAST_DRAG
+    return Rest(lie, _loaded(springs, lie.movement)[1], np.inf, _MOST_ROUNDS, False)
 
 
 def _loaded(springs: Springs, movement: Floats) -> tuple[Flags, Floats]:
@@ -98,41 +123,47 @@ def _breach(springs: Springs, touch: Flags, movement: Floats, force: Floats) -> 
 class _PatchSolver:
     """Bottom of the energy patch of a set of loaded springs; remembers the factors of the sets already met."""
 
-    def __init__(self, stiffness: sparse.csc_matrix, load: Floats, springs: Springs, foot: int) -> None:
-        self.load, self.springs, self.foot = load, springs, foot
-        drag = np.zeros(len(load))
-        drag[:foot] = _DRAG
-        self.held = (stiffness + sparse.diags(drag)).tocsc()
-        self.factors: dict[bytes, tuple[sparse.csc_matrix, SuperLU]] = {}
+    def __init__(self, wood: Wood, springs: Springs) -> None:
+        self.wood, self.springs = wood, springs
+        self.factors: dict[tuple[bytes, float], tuple[sparse.csc_matrix, SuperLU]] = {}
 
-    def bottom(self, touch: Flags, force: Floats, movement: Floats) -> tuple[Floats, Floats]:
-        """Movements and forces at the patch's bottom; springs not touching keep the force given."""
-        matrix, factors = self._factored(touch)
-        size = len(self.load)
-        right = np.zeros(size + int(touch.sum()))
-        right[:size] = self.load + self.springs.rows[~touch].T @ force[~touch]
-        right[: self.foot] += _DRAG * movement[: self.foot]
-        right[size:] = -self.springs.gap[touch]
+    def bottom(self, touch: Flags, force: Floats, movement: Floats, drag: float) -> tuple[Lie, Floats]:
+        """The shape and forces at the patch's bottom; springs not touching keep the force given."""
+        matrix, factors = self._factored(touch, drag)
+        wood, springs = self.wood, self.springs
+        pushed = wood.load + springs.rows[~touch].T @ force[~touch]
+        pushed[: wood.foot] += drag * movement[: wood.foot]
+        right = np.concatenate([pushed, wood.sag, -springs.gap[touch]])
         answer = factors.solve(right)
         answer += factors.solve(right - matrix @ answer)
+        size, inner = len(wood.load), len(wood.sag)
         result = force.copy()
-        result[touch] = answer[size:]
-        return answer[:size], result
+        result[touch] = answer[size + inner :]
+        return Lie(answer[:size], answer[size : size + inner]), result
 
-    def _factored(self, touch: Flags) -> tuple[sparse.csc_matrix, SuperLU]:
-        key = touch.tobytes()
+    def _factored(self, touch: Flags, drag: float) -> tuple[sparse.csc_matrix, SuperLU]:
+        key = (touch.tobytes(), drag)
         if key not in self.factors:
-            rows = self.springs.rows[touch]
-            give = sparse.diags(self.springs.give[touch]) if touch.any() else None
-            matrix = sparse.bmat([[self.held, -rows.T], [rows, give]]).tocsc() if touch.any() else self.held
+            wood, rows = self.wood, self.springs.rows[touch]
+            held = np.zeros(len(wood.load))
+            held[: wood.foot] = drag
+            give = sparse.diags_array(self.springs.give[touch])
+            blocks = [
+                [sparse.diags_array(held), wood.ties.T, -rows.T],
+                [wood.ties, -wood.soft, None],
+                [rows, None, give],
+            ]
+            matrix = sparse.bmat(blocks).tocsc()
             self.factors[key] = (matrix, splu(matrix))
         return self.factors[key]
 
 
-def _lowest(stiffness: sparse.csc_matrix, load: Floats, springs: Springs, movement: Floats, way: Floats) -> float:
-    """How far along `way` the energy is lowest: its slope is a rising broken line, so its zero is found exactly."""
-    rate, now = springs.rows @ way, springs.rows @ movement + springs.gap
-    bend, start = float(way @ (stiffness @ way)), float(way @ (stiffness @ movement) - load @ way)
+def _lowest(wood: Wood, springs: Springs, lie: Lie, target: Lie) -> float:
+    """How far towards the target the energy is lowest: its slope is a rising broken line, so its zero is exact."""
+    way, inner = target.movement - lie.movement, target.inner - lie.inner
+    rate, now = springs.rows @ way, springs.rows @ lie.movement + springs.gap
+    stretch = wood.soft @ inner
+    bend, start = float(inner @ stretch), float(lie.inner @ stretch - wood.load @ way)
 
     def slope(t: float) -> float:
         force = np.clip(-(now + t * rate) / springs.give, springs.lower, springs.upper)
@@ -140,9 +171,8 @@ def _lowest(stiffness: sparse.csc_matrix, load: Floats, springs: Springs, moveme
 
     with np.errstate(divide="ignore", invalid="ignore"):
         corners = np.concatenate([(-springs.give * bound - now) / rate for bound in (springs.lower, springs.upper)])
-    ordered = np.unique(corners[np.isfinite(corners) & (corners > 0.0)])
     low, at_low = 0.0, slope(0.0)
-    for corner in ordered:
+    for corner in np.unique(corners[np.isfinite(corners) & (corners > 0.0)]):
         at_corner = slope(float(corner))
         if at_corner >= 0.0:
             return low + (float(corner) - low) * -at_low / max(at_corner - at_low, 1e-300) if at_low < 0.0 else low
