@@ -77,8 +77,8 @@ def cuts_job(job: Job) -> CutsResult:
         return planning.cuts(job, report)
 
 
-def paper_day(job: Job, asked: str | None, folder: Path | None) -> day:
-    """The day on the papers: the one asked for, else the job's, else today. Also refuses a folder that is a file."""
+def paper_day(job: Job, asked: str | None, folder: Path | None) -> day | None:
+    """The day on the papers: the one asked for, else the job's, else left open; refuses a file as folder."""
     from datetime import date as day
 
     from bolewright.cli.folder import refuse_a_file
@@ -87,13 +87,13 @@ def paper_day(job: Job, asked: str | None, folder: Path | None) -> day:
     if folder is not None:
         refuse_a_file(folder)
     try:
-        return day.fromisoformat(asked) if asked else job.job.date or day.today()
+        return day.fromisoformat(asked) if asked else job.job.date
     except ValueError:
         raise BadInput(f"{asked!r} is not a date: write it as 2026-03-28.", "--date") from None
 
 
 def write_papers(
-    folder: Path, job: Job, weighed: WeighResult, held: HoldResult, cut: CutsResult, units: Units, date: day
+    folder: Path, job: Job, weighed: WeighResult, held: HoldResult, cut: CutsResult, units: Units, date: day | None
 ) -> tuple[str, ...]:
     """Write drawings and briefing into the folder, whole or not at all; the names written."""
     from bolewright.cli import folder as folders

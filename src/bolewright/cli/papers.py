@@ -20,7 +20,7 @@ def papers(
     held: HoldResult,
     cut: CutsResult,
     units: Units,
-    date: day,
+    date: day | None,
     report: Callable[[str, float], None],
 ) -> dict[str, bytes]:
     """Every drawing as SVG and the briefing as PDF, under the names they are written by."""

@@ -19,7 +19,7 @@ ANSWERS = {
     "can slide": "CAN SLIDE",
 }
 HAZARDS = {"not held": ("people", "stored energy"), "can roll": ("roll",), "can slide": ("sliding",)}
-SUPPORT_COLUMNS = ("Support", "Carries", "Cannot exceed", "State")
+SUPPORT_COLUMNS = ("Support", "Carries", "At most")
 PIECE_COLUMNS = ("Piece", "Is a", "Building, if it were gone")
 
 
@@ -33,7 +33,9 @@ def show(title: str, result: HoldResult, units: Units) -> None:
     sheet.line(page, f"Building carries {sheet.likely_force(result.building_N, units)}")
     sheet.line(page, f"Tree weighs {sheet.likely_force(result.total_N, units)}")
     sheet.heading(page, "Supports")
-    sheet.table(page, SUPPORT_COLUMNS, (_support(force, units) for force in result.supports))
+    touching = [force for force in result.supports if not _only_possible(force)]
+    sheet.table(page, SUPPORT_COLUMNS, (_support(force, units) for force in touching))
+    _possible(page, [force for force in result.supports if _only_possible(force)], units)
     _margins(page, result.margins, units)
     sheet.heading(page, "What each piece does")
     sheet.table(page, PIECE_COLUMNS, (_piece(role, units) for role in result.pieces))
@@ -42,11 +44,27 @@ def show(title: str, result: HoldResult, units: Units) -> None:
     sheet.filled_in(page, result.filled_in)
 
 
-def _support(force: SupportForce, units: Units) -> tuple[str, str, str, str]:
+def _support(force: SupportForce, units: Units) -> tuple[str, str, str]:
     bound = force.cannot_exceed_N
     most = words.force(bound, units) if math.isfinite(bound) else "no bound"
-    state = f"{force.state}; {force.note}" if force.note else force.state
-    return f"{force.id} ({force.kind})", words.force_range(force.force_N, units), most, state
+    carried = words.force_range(force.force_N, units) if force.state == "carries" else force.state
+    name = force.id if force.kind in force.id else f"{force.id} ({force.kind})"
+    return name, f"{carried}; {force.note}" if force.note else carried, most
+
+
+def _only_possible(force: SupportForce) -> bool:
+    """A place where the tree would land if it moved, and does not touch now."""
+    return force.kind == "possible" and force.state == "not touching"
+
+
+def _possible(page: Console, places: list[SupportForce], units: Units) -> None:
+    """One line for all places looked at that do not touch, with the nearest."""
+    nearest = min(places, key=lambda force: force.gap_m.likely if force.gap_m else math.inf, default=None)
+    if nearest is None or nearest.gap_m is None:
+        return
+    count = f"{len(places)} more places looked at" if len(places) > 1 else "One more place looked at"
+    gap = words.small(nearest.gap_m.likely, units)
+    sheet.line(page, f"{count}, not touching; nearest: {nearest.id}, {gap} off")
 
 
 def _piece(role: PieceRole, units: Units) -> tuple[str, str, str]:
