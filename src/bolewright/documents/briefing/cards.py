@@ -8,25 +8,31 @@ from bolewright.documents.briefing import words as w
 from bolewright.documents.briefing.hazards import step_cautions
 from bolewright.documents.briefing.holding import forces_table
 from bolewright.documents.briefing.order import place_data
-from bolewright.documents.briefing.pictures import picture
-from bolewright.drawings import section, section_view, step_strip, strip
+from bolewright.documents.briefing.pictures import Pictures, picture
+from bolewright.drawings import section, section_view, strip
 from bolewright.drawings import units as u
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
-from bolewright.planning.results import Bind, CutStep, HoldResult, Plan, Scene, WeighResult
+from bolewright.planning.results import Bind, CutStep, Plan, WeighResult
 
 # The strip's head and foot and the words beside the cut face repeat what the card says in larger type: cut away.
-STRIP_CROP = {"wide": strip.WIDTH, "top": strip.TOP, "high": strip.HEIGHT - strip.TOP - strip.BOTTOM}
-FACE_CROP = {"wide": section.WIDTH, "left": 8.0, "top": 8.0, "across": 376.0, "high": section.HEIGHT - 16.0}
+STRIP_CROP = {
+    "wide": strip.WIDTH, "tall": strip.HEIGHT,
+    "left": 4.0, "across": strip.WIDTH - 8.0, "top": strip.TOP + 2.0, "high": strip.HEIGHT - strip.TOP - strip.BOTTOM - 4.0,
+}  # fmt: skip
+FACE_CROP = {
+    "wide": section.WIDTH, "tall": section.HEIGHT, "left": 8.0, "across": 376.0, "top": 8.0, "high": section.HEIGHT - 16.0,
+}  # fmt: skip
 
 
-def cards(job: Job, weigh: WeighResult, hold: HoldResult, plan: Plan, scene: Scene, units: Units) -> list[dict[str, Any]]:
+def cards(job: Job, weigh: WeighResult, plan: Plan, pictures: Pictures) -> list[dict[str, Any]]:
     """The cards in order."""
-    return [_card(step, job, weigh, hold, plan, scene, units) for step in plan.steps]
+    return [_card(step, job, weigh, plan, pictures) for step in plan.steps]
 
 
-def _card(step: CutStep, job: Job, weigh: WeighResult, hold: HoldResult, plan: Plan, scene: Scene,
-          units: Units) -> dict[str, Any]:  # fmt: skip
+def _card(step: CutStep, job: Job, weigh: WeighResult, plan: Plan, pictures: Pictures) -> dict[str, Any]:
+    """One card."""
+    units = pictures.units
     place = next((place for place in plan.places if place.id == step.piece), None) if step.action != "cut" else None
     return {
         "n": step.n,
@@ -39,7 +45,7 @@ def _card(step: CutStep, job: Job, weigh: WeighResult, hold: HoldResult, plan: P
         "mass": w.mass(step.mass_kg, units) if step.action == "cut" else ("", ""),
         "where": w.place_on(step.member, step.at_m, units),
         "size": _size(step, weigh, units),
-        "strip": {**picture(step_strip(scene, plan, step.n, hold, units)), **STRIP_CROP},
+        "strip": {**pictures.strip(plan, step.n), "crop": STRIP_CROP},
         "saw": _saw(step, job, units) if step.bind is not None else None,
         "place": place_data(place, units) if place is not None else None,
         "stand": step.stand,
@@ -75,7 +81,7 @@ def _saw(step: CutStep, job: Job, units: Units) -> dict[str, Any]:
     assert bind is not None
     face = section_view(step.diameter_m, _shell(job, step), bind, (), f"Cut face of step {step.n}", units)
     return {
-        "face": {**picture(face), **FACE_CROP},
+        "face": {**picture(face), "crop": FACE_CROP},
         "kind": bind.kind,
         "words": bind.words,
         "squeezed": "" if bind.kind == "no bind" else f"{u.clock(bind.compression_clock)} side",

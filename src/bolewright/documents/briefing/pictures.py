@@ -1,12 +1,17 @@
-"""Drawings made ready for white paper, with their words for those who cannot see them."""
+"""The drawings of a briefing, made ready for white paper, with their words for those who cannot see them."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from html import unescape
 from typing import Any
 
+from bolewright.drawings import elevation, load_chart, plan_view, step_strip
 from bolewright.drawings.ink import DAY
+from bolewright.drawings.units import Units
+from bolewright.planning.results import HoldResult, Plan, Scene
 
 WHITE = "#ffffff"
 _TITLE = re.compile(r"<title>(.*?)</title>", re.DOTALL)
@@ -17,3 +22,36 @@ def picture(svg: str) -> dict[str, Any]:
     """A drawing on white in place of tinted paper, and its title and description as alternative text."""
     words = [unescape(found[1]) for pattern in (_TITLE, _DESC) if (found := pattern.search(svg))]
     return {"svg": svg.replace(DAY.paper, WHITE).replace(DAY.panel, WHITE), "alt": ". ".join(words)}
+
+
+@dataclass(frozen=True)
+class Pictures:
+    """Drawings of one job; those drawn before, by the name of their file, are not drawn again."""
+
+    scene: Scene
+    hold: HoldResult
+    units: Units
+    drawn: Mapping[str, str] = field(default_factory=dict)
+
+    def as_found(self) -> dict[str, Any]:
+        """The elevation with the roles of the pieces, without cuts."""
+        return picture(elevation(self.scene, self.hold, None, self.units))
+
+    def numbered(self, plan: Plan) -> dict[str, Any]:
+        """The elevation with numbered cuts."""
+        return self._drawn("elevation.svg", lambda: elevation(self.scene, self.hold, plan, self.units))
+
+    def from_above(self, plan: Plan | None) -> dict[str, Any]:
+        """The view from above with drop zones."""
+        return self._drawn("plan.svg", lambda: plan_view(self.scene, plan, None, self.hold, self.units))
+
+    def chart(self, plan: Plan) -> dict[str, Any]:
+        """Load on the building from step to step."""
+        return self._drawn("load-chart.svg", lambda: load_chart(plan, self.units))
+
+    def strip(self, plan: Plan, n: int) -> dict[str, Any]:
+        """One step."""
+        return self._drawn(f"step-{n:02d}.svg", lambda: step_strip(self.scene, plan, n, self.hold, self.units))
+
+    def _drawn(self, name: str, draw: Callable[[], str]) -> dict[str, Any]:
+        return picture(self.drawn.get(name) or draw())
