@@ -25,13 +25,14 @@ def papers(
 ) -> dict[str, bytes]:
     """Every drawing as SVG and the briefing as PDF, under the names they are written by."""
     scene = planning.scene(job, cut)
-    files: dict[str, bytes] = {}
+    drawn: dict[str, str] = {}
     plan = cut.chosen if cut.status == "plan" else None
     for share, (name, svg) in enumerate(sheets(scene, held, plan, units)):
         report("drawing", share / (share + 2))
-        files[name] = svg.encode("utf-8")
+        drawn[name] = svg
     report("printing", 0.9)
-    files["briefing.pdf"] = documents.briefing(job, weighed, held, cut, scene, units, date)
+    files = {name: svg.encode("utf-8") for name, svg in drawn.items()}
+    files["briefing.pdf"] = documents.briefing(job, weighed, held, cut, scene, units, date, drawn)
     files["results.json"] = machine.dumps(machine.whole_answer(weighed, held, cut)).encode("utf-8")
     return files
 

@@ -51,9 +51,10 @@ def moved(motion: Motion, units: Units) -> str:
     """A movement in words with how far and what stops it."""
     if motion.kind == "held":
         return motion.words
-    far = f", about {u.length(motion.distance_m, units)}" if motion.distance_m is not None else ", how far is not known"
-    onto = f", until it rests on {motion.rests_on}" if motion.rests_on else ", nothing found that stops it"
-    return f"{motion.words}{far}{onto}"
+    onto = f", until it rests on {motion.rests_on}" if motion.rests_on else ""
+    if motion.distance_m is not None:
+        return f"{motion.words}, about {u.length(motion.distance_m, units)}{onto}"
+    return f"{motion.words}{onto or ', nothing found that stops it'}"
 
 
 def kerf(value_mm: Range, units: Units) -> str:
@@ -94,8 +95,10 @@ def count(number: int, word: str) -> str:
 
 
 def place_on(member: str, at: float, units: Units) -> str:
-    """Where on the tree: "stem, 14 ft from the butt" or "L3, 2 ft from its base"."""
-    return f"{member}, {u.length(at, units)} from {'the butt' if member == 'stem' else 'its base'}"
+    """Where on the tree: "stem, 14 ft from the butt", "L3, 2 ft from its base", "L3, at its base"."""
+    base = "the butt" if member == "stem" else "its base"
+    far = u.length(at, units)
+    return f"{member}, at {base}" if far == u.length(0.0, units) else f"{member}, {far} from {base}"
 
 
 def what(step: CutStep) -> str:
