@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from tests.handbook.beam_cases import Beam, BeamCase, Hold, cases, greatest, line
 
 from bolewright.core.recheck import HELD, NOT_HELD, PointLoads, RecheckResult, Segments, Supports, recheck_state
-from tests.handbook.beam_cases import Beam, BeamCase, Hold, cases, greatest, line
 
 UP, ALONG_Y = (0.0, 0.0, 1.0), (0.0, 1.0, 0.0)
 
@@ -67,3 +67,26 @@ def test_beam(case: BeamCase) -> None:
     assert result.status == HELD
     assert result.residual < 1e-9
     assert answer(case.beam, result, case) == pytest.approx(case.expected, rel=case.rel_tol, abs=1e-9), case.source
+
+
+def test_uplift_of_a_table_becomes_lift_off() -> None:
+    """B18 and B08 on bearings that cannot pull: the far end lifts, and statics of what stays gives the forces.
+
+    Two spans, one loaded: the table has -1/16 at the far end; without it the beam hangs over the middle, w/2 on each.
+    """
+    two = line(2.0, [Hold(0.0), Hold(1.0), Hold(2.0)], spread=[(0.0, 1.0, 1.0)])
+    assert solve(two, two_way=False).forces == pytest.approx([0.5, 0.5, 0.0], abs=1e-8)
+    hanging = line(1.4, [Hold(0.0), Hold(1.0)], spread=[(1.0, 1.4, 1.0)])
+    assert solve(hanging, two_way=False).status == NOT_HELD
+
+
+def test_a_gap_closes_when_the_sag_reaches_it() -> None:
+    """5wL4/384EI in the middle: with a wider gap nothing arrives there; at half of it, by superposition, R follows.
+
+    R L3/48EI = 5wL4/384EI - gap with L = 2 (Table 3-23, simple beam).
+    """
+    free = 5 * 2.0**4 / 384
+    for gap in (1.01 * free, 0.5 * free, 0.0):
+        beam = line(2.0, [Hold(0.0), Hold(1.0, gap=gap), Hold(2.0)], spread=[(0.0, 2.0, 1.0)])
+        middle = max(0.0, (free - gap) * 48 / 2.0**3)
+        assert solve(beam, two_way=False).forces == pytest.approx([1 - middle / 2, middle, 1 - middle / 2], abs=1e-7)

@@ -25,6 +25,7 @@ def lay_out(start: ArrayLike, end: ArrayLike, parent: ArrayLike, segment: ArrayL
     held, where = np.asarray(segment, int), np.asarray(point, float).reshape(-1, 3)
     along = stop[held] - begin[held]
     share = np.clip(np.sum((where - begin[held]) * along, axis=1) / np.sum(along**2, axis=1), 0.0, 1.0)
+    share = np.round(share, 9)  # supports side by side share a node
     points, elements, support_node = [begin[0]], [], [0] * len(held)
     last: dict[int, int] = {-1: 0}
     for k in range(len(begin)):

@@ -10,7 +10,6 @@ from types import ModuleType
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-
 from tests.references.nodes import Layout, lay_out
 
 BUNDLED = ("libquadmath.so.0", "libgfortran.so.4", "libgomp.so.1", "libblas.so.3", "liblapack.so.3")

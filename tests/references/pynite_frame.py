@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from Pynite import FEModel3D
-
 from tests.references.nodes import Floats, Layout, lay_out
 
 ON_AXIS = 1e-9  # m

@@ -9,6 +9,17 @@ from bolewright.core.recheck.body import (
     Segments,
     Supports,
 )
+from bolewright.core.recheck.from_tree import wood_of
 from bolewright.core.recheck.state import recheck_state
 
-__all__ = ["HELD", "NOT_HELD", "UNSETTLED", "PointLoads", "RecheckResult", "Segments", "Supports", "recheck_state"]
+__all__ = [
+    "HELD",
+    "NOT_HELD",
+    "UNSETTLED",
+    "PointLoads",
+    "RecheckResult",
+    "Segments",
+    "Supports",
+    "recheck_state",
+    "wood_of",
+]

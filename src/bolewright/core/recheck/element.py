@@ -29,7 +29,7 @@ class Integrals:
 
 
 def cross_matrix(vector: Floats) -> Floats:
-    """(..., 3, 3) matrices X with X @ b = vector x b.
+    """The (3, 3) matrices X with X @ b = vector x b, one for each vector of a (..., 3) array.
 
     Source: geometry.
     Checked by: tests/unit/recheck/test_element.py

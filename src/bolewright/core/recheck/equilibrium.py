@@ -32,7 +32,11 @@ class Balance:
 def balance_of(
     segments: Segments, on_tree: Flags, supports: Supports, loads: PointLoads, rows: tuple[int, ...]
 ) -> Balance:
-    """The wrench of weight and loads and of each support, about the middle of the body."""
+    """The force and couple [N, N m] of weight and loads and of each support, about the middle of the body.
+
+    Source: mechanics, sums of forces and moments.
+    Checked by: tests/unit/recheck/test_equilibrium.py
+    """
     points = np.vstack([segments.start[on_tree], segments.end[on_tree]])
     about = 0.5 * (points.min(axis=0) + points.max(axis=0))
     size = float(np.linalg.norm(np.ptp(points, axis=0)))
@@ -53,16 +57,20 @@ def balance_of(
 
 
 def imbalance(balance: Balance, force: Floats) -> float:
-    """Worst force or moment (over size) left over, as a share of the load."""
+    """Worst force or moment (over size) left over by support forces [N], as a share of the load [-].
+
+    Source: mechanics, sums of forces and moments.
+    Checked by: tests/references/test_frames_agree.py
+    """
     return float(np.max(np.abs(balance.columns @ force + balance.wrench))) / balance.total
 
 
 def motion_nothing_resists(balance: Balance, lower: Floats, upper: Floats) -> Floats | None:
-    """None if allowed forces exist that balance the load; else the rigid movement (at the origin) it starts with.
+    """None if forces [N] within bounds balance the load; else the rigid movement (at the origin) it starts with.
 
     The least total imbalance over all allowed forces is found by linear programming; its prices are the motion.
     Source: Farkas' lemma; the dual of the balance problem is a virtual motion on which the load does work.
-    Checked by: tests/unit/recheck/test_equilibrium.py.
+    Checked by: tests/unit/recheck/test_equilibrium.py
     """
     rows, count = balance.columns.shape
     slack = np.hstack([np.eye(rows), -np.eye(rows)])
@@ -87,7 +95,11 @@ def motion_nothing_resists(balance: Balance, lower: Floats, upper: Floats) -> Fl
 
 
 def loose_motions(balance: Balance, carrying: Flags) -> int:
-    """How many rigid motions no carrying support resists: the body is balanced there, not stopped."""
+    """How many rigid motions [-] no carrying support resists: the body is balanced there, not stopped.
+
+    Source: mechanics, rank of the supports' wrenches.
+    Checked by: tests/unit/recheck/test_equilibrium.py
+    """
     columns = balance.columns[:, carrying]
     if columns.shape[1] == 0:
         return len(balance.rows)

@@ -24,7 +24,7 @@ from bolewright.core.base.errors import BadInput
 from bolewright.core.recheck.body import Flags, Floats, Ints, PointLoads, Segments, Supports
 from bolewright.core.recheck.element import carry, flexibility, integrals, part_of, sag
 
-_SAME_PLACE = 1e-9  # shares of a run closer than this are one node
+_DIGITS = 9  # shares of a run that agree to this many digits are one node
 
 
 @dataclass(frozen=True)
@@ -126,9 +126,7 @@ def _shares(segments: Segments, which: Ints, point: Floats) -> Floats:
     along = segments.end[which] - segments.start[which]
     reach = np.sum((point - segments.start[which]) * along, axis=1)
     share: Floats = np.clip(reach / np.sum(along**2, axis=1), 0.0, 1.0)
-    share[share < _SAME_PLACE] = 0.0
-    share[share > 1.0 - _SAME_PLACE] = 1.0
-    return share
+    return np.round(share, _DIGITS)
 
 
 def _lay_segment(

@@ -60,11 +60,11 @@ def recheck_state(
     lever arms by about the turn in radians. `vertical` keeps only up-and-down forces and pins the foot sideways,
     where nothing pushes; otherwise directions may be any and all six balances are met.
 
-    Parameters: `on_tree` (K,) marks the segments still there (one connected body), `present` (m,) the supports in
-    place; a support or load on wood that is gone counts as absent. Raises BadInput for tilted forces with `vertical`
-    or for more than one body.
+    SI throughout. Parameters: `on_tree` (K,) marks the segments still there (one connected body), `present` (m,) the
+    supports in place; a support or load on wood that is gone counts as absent. Raises BadInput for tilted forces with
+    `vertical` or for more than one body.
     Source: direct stiffness method for space frames with unilateral supports.
-    Checked by: tests/handbook/test_beams_recheck.py, tests/references/test_frames_agree.py.
+    Checked by: tests/handbook/test_beams_recheck.py, tests/references/test_frames_agree.py
     """
     wood, there, given = _state(segments, supports, on_tree, present, loads)
     if vertical:
