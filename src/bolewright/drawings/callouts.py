@@ -14,6 +14,8 @@ from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import ASCENT, DESCENT, LEADING, Box, text_width
 
 BALLOON = 11.0  # radius
+ROUNDS = 8  # of placing all labels
+WELL = 150.0  # cost up to which a label is well placed
 Shape = Literal["circle", "square", "diamond"]
 
 
@@ -46,6 +48,9 @@ class Callout:
     reach: float = 420.0
 
 
+Found = tuple[Callout, tuple[Words, ...], Placed]
+
+
 def size_of(lines: Sequence[Words]) -> tuple[float, float]:
     """Width and height of the lines set one under the other."""
     height = sum(w.size * LEADING for w in lines[:-1]) + lines[-1].size * (ASCENT + DESCENT)
@@ -53,21 +58,22 @@ def size_of(lines: Sequence[Words]) -> tuple[float, float]:
 
 
 def put_callouts(sheet: Sheet, placer: Placer, callouts: Sequence[Callout]) -> int:
-    """Draw all labels, in whichever order leaves the fewest crossings; gives back how many found no room."""
-    orders = (
-        list(callouts),
-        sorted(callouts, key=lambda c: (-c.anchors[0][1], c.anchors[0][0])),
-        sorted(callouts, key=lambda c: c.anchors[0]),
-        list(reversed(callouts)),
-    )
-    best: tuple[float, Placer, list[tuple[Callout, tuple[Words, ...], Placed]]] | None = None
-    for order in orders:
+    """Draw all labels; those that were badly placed get first choice in the next of a few rounds, the best round
+    is drawn. Gives back how many found no room."""
+    order = list(callouts)
+    for callout in order:
+        if callout.leader and len(callout.anchors) == 1:
+            placer.block_run(callout.anchors, 2)  # what one label names is not covered by another
+    best: tuple[float, Placer, list[Found]] | None = None
+    for _ in range(ROUNDS):
         trial = placer.copy()
         cost, found = _arranged(trial, order)
         if best is None or cost < best[0]:
             best = cost, trial, found
-        if not any(placed.cost > CROSSED for _, _, placed in found) and len(found) == len(callouts):
+        well = {id(callout) for callout, _, placed in found if placed.cost < WELL}
+        if len(well) == len(order):
             break
+        order = [c for c in order if id(c) not in well] + [c for c in order if id(c) in well]
     assert best is not None
     placer.never, placer.leaders = best[1].never, best[1].leaders
     for callout, _, placed in best[2]:
@@ -79,11 +85,10 @@ def put_callouts(sheet: Sheet, placer: Placer, callouts: Sequence[Callout]) -> i
     return len(callouts) - len(best[2])
 
 
-def _arranged(
-    placer: Placer, order: Sequence[Callout]
-) -> tuple[float, list[tuple[Callout, tuple[Words, ...], Placed]]]:
+def _arranged(placer: Placer, order: Sequence[Callout]) -> tuple[float, list[Found]]:
     """Places for labels taken in this order, and what they cost together."""
-    cost, found = 0.0, []
+    cost = 0.0
+    found: list[Found] = []
     for callout in order:
         near = NEAR if callout.leader else -1.0
         for lines in (callout.lines, callout.short):

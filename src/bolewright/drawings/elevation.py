@@ -176,7 +176,7 @@ def _draw_meanings(sheet: Sheet, box: Box, hold: HoldResult | None, units: Units
     for k, (word, meaning) in enumerate(rows):
         y = box.y0 + 20 + k * ROW
         sheet.text(box.x0 + 12, y, word, SMALL, bold=True)
-        sheet.text(box.x0 + 112, y, shortened(meaning, SMALL, box.x1 - box.x0 - 118), SMALL)
+        sheet.text(box.x0 + 126, y, shortened(meaning, SMALL, box.x1 - box.x0 - 132), SMALL)
 
 
 def _description(hold: HoldResult | None, plan: Plan | None) -> str:

@@ -111,7 +111,7 @@ def draw_supports(sheet: Sheet, view: View, placer: Placer, shown: Sequence[Show
         else:
             anchor = _draw_mark(sheet, placer, spot, away, support.state or IDLE)
         outward = away if _pulls(support) else (-away[0], -away[1])
-        placer.discourage([anchor, moved(anchor, outward, 34)], 6, 0.6)
+        placer.discourage([anchor, moved(anchor, outward, 60)], 5, 4.0)
         lines = words_for(support, units, sheet.ink.stop, full)
         short = (lines[0], lines[1]) if len(lines) > 2 else ()
         labels.append(Callout(tuple(lines), (anchor,), outward, short))
@@ -171,8 +171,15 @@ def _draw_arrow(sheet: Sheet, placer: Placer, spot: Spot, away: Spot, support: S
     sheet.area(arrow_ring(tip, direction, high), sheet.ink.paper, sheet.ink.ink, THIN, kind="arrow high")
     shift = moved(tip, direction, likely - high) if pulls else tip
     sheet.area(arrow_ring(shift, direction, likely), sheet.ink.ink, sheet.ink.ink, THIN, kind="arrow")
-    placer.block_run([tip, tail], max(5.0, HEAD_HALF * high))
+    _block_arrow(placer, tip, direction, high)
     return tip if pulls else tail
+
+
+def _block_arrow(placer: Placer, tip: Spot, direction: Spot, length: float) -> None:
+    """Keep labels off head and shaft, but let a leader reach the tail."""
+    placer.block_run([tip, moved(tip, direction, -length)], SHAFT_HALF * length + 2)
+    half = HEAD_HALF * length
+    placer.block_run([moved(tip, direction, -0.2 * half), moved(tip, direction, half - HEAD * length)], half + 1)
 
 
 def arrow_ring(tip: Spot, direction: Spot, length: float) -> list[Spot]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 THIN, MEDIUM, HEAVY = 0.6, 1.2, 2.2
 SERIF = "Libertinus Serif, Georgia, Liberation Serif, serif"
 MONO = "DejaVu Sans Mono, monospace"
-SMALL, TEXT, LARGE, TITLE = 11.5, 13.0, 16.0, 19.0  # sizes on a sheet 1200 wide
+SMALL, TEXT, LARGE, TITLE = 12.0, 13.5, 16.5, 19.0  # sizes on a sheet 1200 wide
 
 
 @dataclass(frozen=True)

@@ -18,10 +18,12 @@ from bolewright.drawings.svg import Spot
 from bolewright.drawings.type_widths import Box
 
 CELL = 4.0
+STRIDE = 2  # cells between the places tried
 NEAR = 7.0  # closest a label's edge comes to what it names
 FINALISTS = 300  # places whose leader is looked at
+FARTHER = 16  # step through the ranked places when none of the first will do
 SAMPLES = 22  # points along a leader
-OWN = 9.0  # along its first stretch a leader may pass what it names
+OWN = 12.0  # along its first stretch a leader may pass what it names
 CROSSED = 260.0  # cost of a leader through a label, an arrow or a balloon
 
 
@@ -45,11 +47,13 @@ class Placer:
         self.never = np.zeros((rows, cols), dtype=bool)
         self.rather_not = np.zeros((rows, cols), dtype=np.float64)
         self.leaders = np.zeros((rows, cols), dtype=bool)
+        self._rather_not_sums: NDArray[np.float64] | None = None  # kept between places, the raster does not change
 
     def copy(self) -> Placer:
         """The same raster to try places on."""
         other = Placer(self.area)
         other.never[:], other.rather_not, other.leaders[:] = self.never, self.rather_not, self.leaders
+        other._rather_not_sums = self._rather_not_sums
         return other
 
     def block(self, box: Box, pad: float = 1.0) -> None:
@@ -58,12 +62,13 @@ class Placer:
 
     def block_run(self, spots: Sequence[Spot], half: float = 2.0) -> None:
         """Nothing may be placed along this run of lines."""
-        for x, y in _stepped(spots):
+        for x, y in _stepped(spots, half):
             self.block(Box(x, y, x, y), half)
 
     def discourage(self, spots: Sequence[Spot], half: float, weight: float) -> None:
         """Better not along this run of lines."""
-        for x, y in _stepped(spots):
+        self._rather_not_sums = None
+        for x, y in _stepped(spots, half):
             cells = self._cells(Box(x - half, y - half, x + half, y + half))
             self.rather_not[cells] = np.maximum(self.rather_not[cells], weight)
 
@@ -74,13 +79,15 @@ class Placer:
         rows, cols = self.never.shape
         if w > cols or h > rows:
             return None
-        taken = _sums((self.never | self.leaders).astype(np.float64), w, h)
+        taken = _windows(_sums(self.never | self.leaders), w, h)
         free = np.flatnonzero(taken.ravel() < 0.5)
         if free.size == 0:
             return None
-        x0 = self.area.x0 + (free % taken.shape[1]) * CELL + 1
-        y0 = self.area.y0 + (free // taken.shape[1]) * CELL + 1
-        covered = _sums(self.rather_not, w, h).ravel()[free]
+        x0 = self.area.x0 + (free % taken.shape[1]) * CELL * STRIDE + 1
+        y0 = self.area.y0 + (free // taken.shape[1]) * CELL * STRIDE + 1
+        if self._rather_not_sums is None:
+            self._rather_not_sums = _sums(self.rather_not)
+        covered = _windows(self._rather_not_sums, w, h).ravel()[free]
         options = [self._best(anchor, x0, y0, width, height, covered, towards, near) for anchor in anchors]
         _, place = min(options, key=lambda option: option[0])
         return place if math.hypot(place.touch[0] - place.anchor[0], place.touch[1] - place.anchor[1]) < reach else None
@@ -102,14 +109,23 @@ class Placer:
         away_x, away_y = x0 + width / 2 - ax, y0 + height / 2 - ay
         facing = (away_x * towards[0] + away_y * towards[1]) / np.maximum(np.hypot(away_x, away_y), 1.0)
         cost = gap + 14.0 * (1.0 - facing) + 0.9 * covered + np.where(gap < near, 500.0, 0.0)
-        first = np.argsort(cost, kind="stable")[:FINALISTS]
-        touches = _touches(ax, ay, x0[first], y0[first], width, height)
-        cost = cost[first] + self._leader_cost(anchor, touches)
-        k = int(np.argmin(cost))
+        ranked = _lowest(cost, FARTHER * FINALISTS)
+        first, touches, full = self._weighed(anchor, ranked[:FINALISTS], x0, y0, width, height, cost)
+        if float(full.min()) > CROSSED:  # all near places are badly reached: look farther afield
+            wider = ranked[: FARTHER * FINALISTS : FARTHER]
+            first, touches, full = self._weighed(anchor, wider, x0, y0, width, height, cost)
+        k = int(np.argmin(full))
+        cost = full
         left, top = float(x0[first][k]), float(y0[first][k])
         touch = (float(touches[k, 0]), float(touches[k, 1]))
         box = Box(left, top, left + width, top + height)
         return float(cost[k]), Placed(box, touch, anchor, _side(box, touch), float(cost[k]))
+
+    def _weighed(self, anchor: Spot, chosen: NDArray[np.intp], x0: NDArray[np.float64], y0: NDArray[np.float64],
+                 width: float, height: float, cost: NDArray[np.float64],
+                 ) -> tuple[NDArray[np.intp], NDArray[np.float64], NDArray[np.float64]]:  # fmt: skip
+        touches = _touches(anchor[0], anchor[1], x0[chosen], y0[chosen], width, height)
+        return chosen, touches, cost[chosen] + self._leader_cost(anchor, touches)
 
     def _leader_cost(self, anchor: Spot, touches: NDArray[np.float64]) -> NDArray[np.float64]:
         t = np.linspace(0.06, 0.98, SAMPLES)
@@ -133,20 +149,36 @@ class Placer:
         return slice(r0, r1), slice(c0, c1)
 
 
-def _sums(raster: NDArray[np.float64], w: int, h: int) -> NDArray[np.float64]:
-    """Sum of the raster over every w by h window."""
+def _sums(raster: NDArray[np.bool_] | NDArray[np.float64]) -> NDArray[np.float64]:
+    """Sums of the raster from its corner, for sums over windows."""
     total = np.zeros((raster.shape[0] + 1, raster.shape[1] + 1))
-    total[1:, 1:] = raster.cumsum(axis=0).cumsum(axis=1)
-    return np.asarray(total[h:, w:] - total[:-h, w:] - total[h:, :-w] + total[:-h, :-w])
+    total[1:, 1:] = raster.cumsum(axis=0, dtype=np.float64).cumsum(axis=1)
+    return total
+
+
+def _windows(total: NDArray[np.float64], w: int, h: int) -> NDArray[np.float64]:
+    """Sum over w by h windows, at every place that is tried."""
+    n = STRIDE
+    return np.asarray(total[h::n, w::n] - total[:-h:n, w::n] - total[h::n, :-w:n] + total[:-h:n, :-w:n])
+
+
+def _lowest(cost: NDArray[np.float64], count: int) -> NDArray[np.intp]:
+    """Indices of the lowest costs in rising order, the earlier first among equals."""
+    if cost.size <= count:
+        return np.argsort(cost, kind="stable")
+    bound = np.partition(cost, count)[count]
+    low = np.flatnonzero(cost <= bound)
+    return np.asarray(low[np.argsort(cost[low], kind="stable")])
 
 
 def _touches(ax: float, ay: float, x0: NDArray[np.float64], y0: NDArray[np.float64], width: float,
              height: float) -> NDArray[np.float64]:  # fmt: skip
-    """The middle of the edge of each box that lies nearest to the anchor."""
+    """The middle of the nearest edge of each box that faces the anchor: no leader runs through its own words."""
     mx, my = x0 + width / 2, y0 + height / 2
     xs = np.stack([x0 - 2, x0 + width + 2, mx, mx], axis=1)
     ys = np.stack([my, my, y0, y0 + height], axis=1)
-    pick = np.argmin(np.hypot(xs - ax, ys - ay), axis=1)
+    faces = np.stack([ax <= x0, ax >= x0 + width, ay <= y0, ay >= y0 + height], axis=1)
+    pick = np.argmin(np.hypot(xs - ax, ys - ay) + np.where(faces, 0.0, 1e4), axis=1)
     rows = np.arange(len(pick))
     return np.stack([xs[rows, pick], ys[rows, pick]], axis=1)
 
@@ -159,10 +191,11 @@ def _side(box: Box, touch: Spot) -> str:
     return "top" if touch[1] <= box.y0 else "bottom"
 
 
-def _stepped(spots: Sequence[Spot]) -> list[Spot]:
-    """Points along a run of lines, closer than a cell apart."""
+def _stepped(spots: Sequence[Spot], half: float = 0.0) -> list[Spot]:
+    """Points along a run of lines, close enough that boxes of this half width, or cells, leave no gap."""
+    apart = max(CELL * 0.75, half * 0.8)
     found: list[Spot] = list(spots[:1])
     for (xa, ya), (xb, yb) in zip(spots, spots[1:], strict=False):
-        count = max(1, math.ceil(math.hypot(xb - xa, yb - ya) / (CELL * 0.75)))
+        count = max(1, math.ceil(math.hypot(xb - xa, yb - ya) / apart))
         found += [(xa + (xb - xa) * k / count, ya + (yb - ya) * k / count) for k in range(1, count + 1)]
     return found

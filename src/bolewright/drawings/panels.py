@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from bolewright.drawings import units as u
 from bolewright.drawings.callouts import draw_balloon
@@ -18,9 +19,11 @@ from bolewright.drawings.type_widths import Box, shortened, text_box, text_width
 from bolewright.drawings.units import Units
 from bolewright.planning.results import CutStep
 
-MARGIN, ROW = 12.0, 17.0
+MARGIN, ROW = 12.0, 18.0
 RANGES_NOTE = "Weights and forces are ranges: likely (low to high)."
-STOP_NOTE = "Stop when what you see differs from this sheet."
+STOP_NOTE = "Stop if what you see differs from this."
+
+SHORT = MappingProxyType({"free drop": "drop", "lower on a line": "lower", "crane pick": "crane"})
 
 Sample = Callable[[Sheet, Spot], None]
 
@@ -104,20 +107,20 @@ def draw_steps(sheet: Sheet, box: Box, steps: Sequence[CutStep], units: Units, c
         x, y = box.x0 + (k // rows) * width, box.y0 + 20 + (k % rows) * ROW
         draw_balloon(sheet, step.n, (x + 17, y - 4), SHAPES.get(step.action, "circle"), 7.6)
         heavy = u.mass_range(step.mass_kg, units) if step.mass_kg.high > 0 else ""
-        room = width - 40 - text_width(heavy, SMALL - 1, mono=True)
-        sheet.text(x + 32, y, shortened(step_words(step), SMALL, room), SMALL)
-        sheet.text(x + width - 6, y, heavy, SMALL - 1, "end", mono=True)
+        room = width - 40 - text_width(heavy, SMALL - 1.5, mono=True)
+        sheet.text(x + 32, y, shortened(step_words(step, SHORT), SMALL, room), SMALL)
+        sheet.text(x + width - 6, y, heavy, SMALL - 1.5, "end", mono=True)
 
 
-def step_words(step: CutStep) -> str:
-    """What a step does, in few words."""
+def step_words(step: CutStep, methods: Mapping[str, str] = MappingProxyType({})) -> str:
+    """What a step does, in few words, with shorter words for its method where given."""
     if step.action == "place":
         return f"set {step.piece}"
     if step.action == "remove":
         return f"take away {step.piece}"
     others = [piece for piece in step.takes if piece != step.piece]
     carried = f" with {others[0]}" if len(others) == 1 else f" with {len(others)} more" if others else ""
-    return f"{step.piece}{carried}" + (f", {step.method}" if step.method else "")
+    return f"{step.piece}{carried}" + (f", {methods.get(step.method, step.method)}" if step.method else "")
 
 
 def draw_north(sheet: Sheet, placer: Placer, centre: Spot, bearing: float | None) -> None:

@@ -6,10 +6,11 @@ import re
 from dataclasses import replace
 
 from invented_jobs import Job
-from svg_reading import Item, balloons, overlaps, ring_area, rings, root_of, texts
+from shapely import LineString, Polygon
+from shapely import box as shapely_box
+from svg_reading import balloons, overlaps, ring_area, rings, root_of, texts
 
 from bolewright.drawings import elevation, load_chart, plan_view, section_view, step_strip
-from bolewright.drawings.type_widths import Box
 from bolewright.planning.results import Scene
 
 ALLOWED = {"svg", "title", "desc", "rect", "polyline", "polygon", "path", "circle", "text"}
@@ -34,14 +35,20 @@ def test_no_text_lies_on_an_arrow_or_a_foreign_balloon(sheets: dict[str, str]) -
     """Numbers stay inside their own balloon; all other words keep clear of balloons and force arrows."""
     for name, svg in sheets.items():
         words = [t for t in texts(svg) if t.kind not in {"number", "clock"}]
-        solid = balloons(svg) + [box_item("arrow", ring) for ring in rings(svg, "arrow")]
+        arrows = [Polygon(ring) for ring in rings(svg, "arrow")]
         for item in words:
-            assert not [s for s in solid if item.box.grown(-0.5).meets(s.box.grown(-0.5))], (name, item.words)
+            box = item.box.grown(-0.5)
+            assert not [s for s in balloons(svg) if box.meets(s.box.grown(-0.5))], (name, item.words)
+            assert not [a for a in arrows if a.intersects(shapely_box(*box))], (name, item.words)
 
 
-def box_item(kind: str, ring: list[tuple[float, float]]) -> Item:
-    xs, ys = zip(*ring, strict=True)
-    return Item(kind, "", Box(min(xs), min(ys), max(xs), max(ys)))
+def test_no_leader_runs_through_a_label(sheets: dict[str, str]) -> None:
+    """Leaders pass clear of all words; a unit and a half at the rim, where only the spare width lies, is let go."""
+    for name, svg in sheets.items():
+        labels = [t for t in texts(svg) if t.kind == "label"]
+        for run in rings(svg, "leader"):
+            crossed = [t.words for t in labels if LineString(run).intersects(shapely_box(*t.box.grown(-1.5)))]
+            assert crossed == [], name
 
 
 def test_all_text_is_on_the_sheet(sheets: dict[str, str]) -> None:
