@@ -250,6 +250,30 @@ def test_checks_go_on_where_a_value_cannot_be_read() -> None:
     }
 
 
+def test_what_stands_under_a_misspelt_name_is_checked() -> None:
+    """[[tree.limbs]] for [[tree.limb]]: the slip is named, and so is what is wrong inside; nothing is called missing."""
+    raw = tomllib.loads(GOOD)
+    raw["tree"]["limbs"] = raw["tree"].pop("limb")
+    raw["tree"]["limbs"][1]["Lenght"] = raw["tree"]["limbs"][1].pop("length") + "es"
+    assert [(fault.path, fault.sentence) for fault in faults_of(lambda: from_tables(raw))] == [
+        ("tree.limbs", '"limbs" is not a field here: did you mean "limb"?'),
+        ('tree.limb["L2"].Lenght', '"Lenght" is not a field here: did you mean "length"?'),
+        (
+            'tree.limb["L2"].length',
+            '"ftes" in "6 ftes" is no unit known here (did you mean "feet"?): '
+            'write a length such as "46 in", "14 ft 6 in" or "1.2 m".',
+        ),
+    ]
+
+
+def test_a_flood_of_faults_is_cut_short() -> None:
+    """Hundreds are named, the rest counted."""
+    raw = {**tomllib.loads(GOOD), **{f"k{n}": n for n in range(20_000)}}
+    faults = faults_of(lambda: from_tables(raw))
+    assert len(faults) == 501
+    assert faults[-1].sentence == "There are 19500 more faults after these."
+
+
 def write(folder: Path, content: bytes) -> Path:
     """A file with this content."""
     file = folder / "job.toml"
@@ -284,6 +308,7 @@ def write(folder: Path, content: bytes) -> Path:
         (b'{"schema": ' + b"1" * 6000 + b"}", "too long"),
         (b"schema = " + b"1" * 6000, "too long"),
         (b"[1, 2]", "cannot be read"),
+        (b"a." * 400_000 + b"b = 1", "too many points"),
     ],
 )  # fmt: skip
 def test_files_that_are_no_jobs(tmp_path: Path, content: bytes, words: str) -> None:
@@ -376,8 +401,8 @@ def test_hostile_names_are_made_harmless() -> None:
 
 ODD: list[Any] = [
     None, True, False, 0, -1, 1, 1e308, -1e308, float("nan"), float("inf"), 10**400, "", " ", "46 in", "-3 m", "3 m",
-    "1 m", "1e9 ft", "stem", "L1", "L2", "eave", "up", "rigid", "30 %", "45 deg", "ton", "±", "\x00", "\ud83d", "ﬁ", [], {},
-    [[]], [{}], {"id": "L1"}, [0, 0, 1], {"12": "3 in"}, {"": ""}, {"nan": "3 in"}, "x" * 10_000,
+    "1 m", "1e9 ft", "stem", "L1", "L2", "eave", "up", "rigid", "30 %", "45 deg", "ton", "±", "\x00", "\ud83d", "ﬁ", [],
+    {}, [[]], [{}], {"id": "L1"}, [0, 0, 1], {"12": "3 in"}, {"": ""}, {"nan": "3 in"}, "x" * 10_000,
 ]  # fmt: skip
 
 

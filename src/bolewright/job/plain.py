@@ -14,13 +14,16 @@ from bolewright.job.quantity import EXAMPLES
 from bolewright.job.shape import Slot, choices, slots, walk
 from bolewright.job.table import Table
 
-SUGGESTIONS = 200  # beyond this many faults no nearest name is looked for: it takes time and helps nobody
+SUGGESTIONS = 100  # beyond this many faults no nearest name is looked for: it takes time and helps nobody
+MOST_FAULTS = 500
 
 
 def plain_faults(error: ValidationError, raw: dict[str, Any]) -> list[Fault]:
     """One fault for each finding."""
     found = error.errors(include_url=False, include_context=True)
-    return [_fault(finding, raw, suggest=n < SUGGESTIONS) for n, finding in enumerate(found)]
+    faults = [_fault(finding, raw, suggest=n < SUGGESTIONS) for n, finding in enumerate(found[:MOST_FAULTS])]
+    more = len(found) - MOST_FAULTS
+    return [*faults, Fault("", f"There are {more} more faults after these.")] if more > 0 else faults
 
 
 def _fault(finding: Any, raw: dict[str, Any], suggest: bool) -> Fault:

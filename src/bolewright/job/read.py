@@ -13,6 +13,7 @@ from bolewright.job.guards import bytes_of, text_of, too_many
 from bolewright.job.migrate import migrate
 from bolewright.job.model import Job
 from bolewright.job.plain import plain_faults
+from bolewright.job.respell import respell
 from bolewright.job.salvage import salvage
 from bolewright.job.syntax import tables_of
 
@@ -29,21 +30,23 @@ def loads(text: str) -> Job:
 
 def from_tables(raw: dict[str, Any]) -> Job:
     """The job in plain tables, as TOML or JSON gives them. Raises JobFaults with all that is wrong."""
-    raw = migrate(raw)
+    typed = migrate(raw)
+    raw, misspelt = respell(typed)
     crowded = too_many(raw)
     if crowded:  # the rest would be thousands of faults of the same kind
-        raise JobFaults(crowded)
+        raise JobFaults([*misspelt, *crowded])
     try:
         job = Job.model_validate(raw)
     except ValidationError as error:
-        raise JobFaults(_in_order([*plain_faults(error, raw), *all_faults(salvage(raw))], raw)) from None
-    faults = all_faults(job)
+        faults = [*misspelt, *plain_faults(error, raw), *all_faults(salvage(raw))]
+        raise JobFaults(_in_order(faults, typed, raw)) from None
+    faults = [*misspelt, *all_faults(job)]
     if faults:
-        raise JobFaults(_in_order(faults, raw))
+        raise JobFaults(_in_order(faults, typed, raw))
     return job
 
 
-def _in_order(faults: list[Fault], raw: dict[str, Any]) -> list[Fault]:
-    """The faults in the order of the tables in the file, what is missing last."""
-    places = {key: n for n, key in enumerate(raw)}
+def _in_order(faults: list[Fault], *documents: dict[str, Any]) -> list[Fault]:
+    """The faults in the order of the tables in the file, as typed and as meant; what is missing comes last."""
+    places = {key: n for document in documents for n, key in enumerate(document)}
     return sorted(faults, key=lambda fault: places.get(fault.path.split(".")[0].split("[")[0], len(places)))

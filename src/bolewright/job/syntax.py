@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import tomllib
+from collections import Counter
 from typing import Any
 
 from bolewright.job.faults import JobFaults, shown
@@ -12,6 +13,8 @@ from bolewright.job.guards import refused
 
 _LINE = re.compile(r"\(at line (\d+), column \d+\)|\(at end of document\)")
 _QUOTES = 'a value with a unit stands in quotes, as in diameter = "46 in" (write in, not the inch mark)'
+# The TOML reader takes hours over a name with thousands of points.
+_LONG_NAME = re.compile(r"""(?<![\w-])(?:(?:"[^"\n]*+"|'[^'\n]*+'|[\w-]++)[ \t]*+\.[ \t]*+){20}""")
 _REASONS = (
     ("Cannot overwrite", "the same name is written twice in one table, or a value stands where a table is meant"),
     ("Cannot declare", "this heading was used before: lists such as limbs take two square brackets, [[tree.limb]]"),
@@ -37,6 +40,9 @@ def tables_of(text: str) -> dict[str, Any]:
 
 
 def _toml(text: str) -> dict[str, Any]:
+    long = _LONG_NAME.search(text)
+    if long:
+        raise refused(f"Line {text.count(chr(10), 0, long.start()) + 1} has a name with too many points in it.")
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -65,8 +71,7 @@ def _json(text: str) -> dict[str, Any]:
     def pairs(items: list[tuple[str, Any]]) -> dict[str, Any]:
         read = dict(items)
         if len(read) < len(items):
-            names = [name for name, _ in items]
-            twice.extend(name for name in read if names.count(name) > 1)
+            twice.extend(name for name, times in Counter(name for name, _ in items).items() if times > 1)
         return read
 
     try:
