@@ -1,6 +1,8 @@
 """Use cases: a job and the reference tables go in, what the crew needs to know comes out."""
 
+from bolewright.planning.cuts import cuts
 from bolewright.planning.hold import hold
+from bolewright.planning.scene import scene
 from bolewright.planning.weigh import weigh
 
-__all__ = ["hold", "weigh"]
+__all__ = ["cuts", "hold", "scene", "weigh"]

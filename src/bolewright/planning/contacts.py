@@ -181,8 +181,6 @@ def _hinge(job: Job, grown: Grown, assembly: Assembly, filled: list[FilledIn]) -
     return _two_way("hinge", assembly.start[0], hold, hold * diameter / 4.0, assembly, hold, 1e-6, 0.004)
 
 
-
-
 def _plate(grown: Grown, assembly: Assembly, site: Site, filled: list[FilledIn]) -> list[Contact]:
     plate = grown.spec.plate
     assert plate is not None

@@ -135,7 +135,9 @@ def _full_forces(model: Model, keep: Bools, present: Bools, sample: int, notes: 
     """Vertical force of each support in the full problem, of the typical sample; empty when it has no answer."""
     answer = solve_full(model, keep, present, sample)
     if answer.force is None and answer.status == NO_EQUILIBRIUM:
-        notes.append("With the low friction it does not stay by friction alone; forces with friction are for the high one.")
+        notes.append(
+            "With the low friction it does not stay by friction alone; forces with friction are for the high one."
+        )
         answer = solve_full(model, keep, present, sample, high_friction=True)
     if answer.force is None:
         notes.append("The problem with friction and tilted surfaces has no answer; vertical reactions are shown.")
@@ -176,9 +178,7 @@ def _margins(model: Model, touching: Bools, sample: int, friction: float | None)
     s = stability(columns, weight, low, high, axis)
     mu = min((c.mu_low for c in model.contacts if c.touching and c.mu_low > 0.0), default=0.0)
     ratio = None if friction is None else float("inf") if friction <= 0.0 else mu / friction
-    return Margins(
-        s.tipping, s.tipping_towards, s.rolling, s.rolling_towards, friction, mu, ratio, _roll_note(model)
-    )
+    return Margins(s.tipping, s.tipping_towards, s.rolling, s.rolling_towards, friction, mu, ratio, _roll_note(model))
 
 
 def _stem_axis(model: Model) -> Array:

@@ -96,9 +96,11 @@ def _member_cuts(
     over = max(limits.carry, limits.line)
     clear = max(over, limits.drop, limits.roll)
     first = int(np.searchsorted(grid.at, stub)) if member == STEM and stub > 0.0 else 0
+    beyond = _beyond_supports(job, member, grid)
     end, cuts = len(grid.at) - 1, []
     while end > first:
-        start = _start_of_piece(grid, first, end, over, clear)
+        floor = max([first, *(i for i in beyond if i < end and grid.at[end] - grid.at[i] >= SHORTEST)])
+        start = _start_of_piece(grid, floor, end, over, clear)
         if start <= first:
             break
         cuts.append((member, float(grid.at[start])))
@@ -106,6 +108,16 @@ def _member_cuts(
     if first > 0:
         cuts.append((member, float(grid.at[_nearest_clear(grid, first)])))
     return sorted(set(cuts))
+
+
+def _beyond_supports(job: Job, member: str, grid: _Grid) -> list[int]:
+    """The first clear place on the tip side of each support: what overhangs comes off before what carries."""
+    out = []
+    for support in job.support:
+        if support.member == member:
+            options = np.flatnonzero(grid.clear & (grid.at > support.at.likely))
+            out += [int(options[0])] if len(options) else []
+    return out
 
 
 def _start_of_piece(grid: _Grid, first: int, end: int, over: float, clear: float) -> int:

@@ -36,7 +36,9 @@ def _role(model: Model, piece: int, gone: Array, after: State, weight: Array) ->
     carried = _carried(model, piece) / float(np.median(weight))
     name = model.body.pieces[piece].id
     if after.held.mean() < model.job.limits.share.likely:
-        return PieceRole(name, "prop" if carried > CARRIES else "counterweight", band, "without it the rest is not held")
+        return PieceRole(
+            name, "prop" if carried > CARRIES else "counterweight", band, "without it the rest is not held"
+        )
     if carried > CARRIES:
         return PieceRole(name, "prop", band, f"its support carries {100 * carried:.0f} % of the whole weight")
     if share > CHANGES:

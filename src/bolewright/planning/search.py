@@ -9,9 +9,11 @@ import numpy as np
 
 from bolewright.core.contact.actions import Array
 from bolewright.core.contact.state import Bools
+from bolewright.core.contact.supports import Contact
 from bolewright.core.cutting.handling import HandlingLimits, PieceFacts
 from bolewright.core.cutting.judge import Judge, Rules
 from bolewright.core.cutting.order import Judged, Move, Order, PieceTree, find_order
+from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
 from bolewright.planning.model import Model
 
@@ -28,10 +30,11 @@ class Found:
     order: Order
     judge: Judge
     tree: PieceTree
+    start: int
 
 
-def rules_of(model: Model) -> Rules:
-    """What a cut may not do, from the job's limits and the state as found."""
+def rules_of(model: Model, caps: dict[str, float]) -> Rules:
+    """What a cut may not do, from the job's limits, the props' capacities [N] and the state as found."""
     job, found, contacts = model.job, model.found, model.contacts
     weight = float(-(model.system.integrals.weight.sum(axis=(0, 1))[2]))
     floor = job.limits.floor.likely * weight
@@ -41,11 +44,20 @@ def rules_of(model: Model) -> Rules:
     for i, c in enumerate(contacts):
         if c.limit is not None:
             limit[i] = c.limit
+        elif c.id in caps:
+            limit[i] = caps[c.id]
         elif c.building and given is None:
             limit[i] = found.force[i] + floor
     total = found.force[building].sum(axis=0) + floor if given is None else np.full(found.force.shape[1], given.likely)
-    tolerance = np.array([c.tolerance if c.tolerance is not None else job.limits.movement.likely for c in contacts])
+    tolerance = np.array([_tolerance(c, job) for c in contacts])
     return Rules(job.limits.share.likely, limit, building, total, tolerance)
+
+
+def _tolerance(contact: Contact, job: Job) -> float:
+    """How far the wood there may move in one step; the free tips of limbs may spring."""
+    if contact.tolerance is not None:
+        return contact.tolerance
+    return np.inf if contact.kind == "possible" and contact.member != STEM else job.limits.movement.likely
 
 
 def piece_tree(model: Model) -> PieceTree:
@@ -54,48 +66,49 @@ def piece_tree(model: Model) -> PieceTree:
 
 
 def search(
-    model: Model, facts: PieceFacts, limits: HandlingLimits, present: Bools, progress: Progress = None
+    model: Model,
+    facts: PieceFacts,
+    limits: HandlingLimits,
+    present: Bools,
+    progress: Progress = None,
+    start: int | None = None,
+    caps: dict[str, float] | None = None,
 ) -> Found:
     """The best order with these contacts in place and these ways out.
 
     Moves are priced on SCREEN samples; the steps of the order are then priced on all of them, and a step that fails
-    there is struck out and the search run again, until an order stands or none is left.
+    there is struck out and the search run again, until an order stands or none is left. start: bits of the pieces on
+    at first. caps [N]: limits of props by contact id, beside the job's own.
     """
-    tree, rules = piece_tree(model), rules_of(model)
+    tree, rules = piece_tree(model), rules_of(model, caps or {})
+    begin = tree.everything if start is None else start
     full = Judge(model.system, tree, rules, facts, limits, present)
     some = _spread_samples(model, SCREEN)
-    quick = Judge(
-        model.system.take(some), tree, rules.take(some), _fewer(facts, some), limits, present, ways=full.ways
-    )
-    for bits in (tree.everything,):
-        for p in range(len(tree.parent)):
-            full.way(1 << p)
-        full.state(bits)
+    quick = Judge(model.system.take(some), tree, rules.take(some), _fewer(facts, some), limits, present, ways=full.ways)
+    for p in range(len(tree.parent)):
+        full.way(1 << p)
+    full.state(begin)
     struck: dict[tuple[int, int], Judged] = {}
     judge = _Struck(quick, struck)
-    start = float(np.median(model.found.force[rules.building].sum(axis=0)))
-    order = find_order(tree, judge, start, progress)
+    load = float(np.median(model.found.force[rules.building].sum(axis=0)))
+    order = find_order(tree, judge, load, progress, begin)
     for _ in range(MOST_ROUNDS):
         if not order.found:
             break
-        steps = confirmed(full, tree, order)
-        bad = [(s, j) for s, j in zip(_states(tree, order), steps, strict=True) if j.refused]
+        before = states_before(order, begin)
+        steps = [full(state, [s.move])[0] for state, s in zip(before, order.steps, strict=True)]
+        bad = [(s, j) for s, j in zip(before, steps, strict=True) if j.refused]
         if not bad:
-            order = Order(tuple(steps), True, max([start, *(s.peak for s in steps)]), order.states_seen)
+            order = Order(tuple(steps), True, max([load, *(s.peak for s in steps)]), order.states_seen)
             break
         struck.update({(state, j.move.takes): j for state, j in bad})
-        order = find_order(tree, judge, start, progress)
-    return Found(order, full, tree)
+        order = find_order(tree, judge, load, progress, begin)
+    return Found(order, full, tree, begin)
 
 
-def confirmed(full: Judge, tree: PieceTree, order: Order) -> list[Judged]:
-    """The steps of an order priced on all samples."""
-    return [full(state, [s.move])[0] for state, s in zip(_states(tree, order), order.steps, strict=True)]
-
-
-def _states(tree: PieceTree, order: Order) -> list[int]:
-    """The state before each step."""
-    return [tree.everything, *(s.move.after for s in order.steps)][: len(order.steps)]
+def states_before(order: Order, start: int) -> list[int]:
+    """The state (bits) before each step."""
+    return [start, *(s.move.after for s in order.steps)][: len(order.steps)]
 
 
 @dataclass(frozen=True)

@@ -166,7 +166,27 @@ def settle_gaps(system: System, found: State) -> System:
     distance = np.array([c.gap for c in system.contacts])
     now = movement_of(system, found, slice(0, system.count))
     gap = np.where(away[:, None], distance[:, None] - now, system.gap)
+    for force in {c.jacked for c in system.contacts if c.jacked > 0.0}:
+        for i in [i for i, c in enumerate(system.contacts) if c.jacked == force]:
+            gap[i] = _jacked_gap(system, found, i)
     return replace(system, gap=gap)
+
+
+def _jacked_gap(system: System, found: State, index: int) -> Array:
+    """(B,) gap that makes a support set against the tree as found push with its jacked force at first."""
+    c = system.contacts[index]
+    pushing = replace(c, low=0.999 * c.jacked, high=c.jacked)
+    contacts = tuple(pushing if i == index else other for i, other in enumerate(system.contacts))
+    present = found.present.copy()
+    present[index] = True
+    state = solve_states(replace(system, contacts=contacts), [found.keep], [present])[0]
+    lifted = movement_of(system, state, only(index))[0]
+    return np.asarray(-(lifted + system.samples.give[index] * c.jacked))
+
+
+def only(index: int) -> slice:
+    """One action as a slice."""
+    return slice(index, index + 1)
 
 
 def total_weight(system: System, keep: Bools) -> Array:

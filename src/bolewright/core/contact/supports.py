@@ -26,7 +26,8 @@ class Contact:
     give [m/N]: likely movement of the support under a unit force; give_spread: standard deviation of its logarithm.
     misfit [m]: standard deviation of the height error of a touching support. gap [m]: distance now.
     mu_low, mu_high: friction, low is used for the stand-or-slide check. sideways [N]: what it holds square to `force`
-    by itself (hinge fibre, roots), 0 for plain contacts.
+    by itself (hinge fibre, roots), 0 for plain contacts. jacked [N]: force it is brought to against the tree as found,
+    for a support set afterwards.
     """
 
     id: str
@@ -53,6 +54,7 @@ class Contact:
     mu_high: float = 0.6
     sideways: float = 0.0
     feel: str = ""
+    jacked: float = 0.0
 
 
 def actions_of(contacts: list[Contact]) -> Actions:

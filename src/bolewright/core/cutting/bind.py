@@ -172,11 +172,12 @@ def bind_kinds(load: SectionLoad, axis: Array) -> NDArray[np.object_]:
     return kinds
 
 
-def advise(load: SectionLoad, axis: Array, section: CutSection) -> Advice:
+def advise(load: SectionLoad, axis: Array, section: CutSection, sprung: bool = True) -> Advice:
     """How to saw here: the commonest bind of the samples, with the side to start, its depth [m] and the side to finish.
 
     First cut on the compression side, at most a third of the diameter; finish from the tension side. Where samples
-    disagree the words say so. axis (3,).
+    disagree the words say so. axis (3,). sprung: something beyond the cut holds the wood bent; a limb bent by its own
+    weight alone is no spring pole.
     Source: chain saw operator manuals (supported at one end: first cut from below, one third; at both ends: from above)
     and USDA Forest Service, Saws that Sing.
     Checked by: tests/unit/cutting/test_bind.py.
@@ -190,7 +191,7 @@ def advise(load: SectionLoad, axis: Array, section: CutSection) -> Advice:
     if float(np.linalg.norm(middle)) < 1e-12:
         middle = twelve_oclock(axis)
     clock = float(clocks(axis, middle[None])[0])
-    pole = is_spring_pole(load, section)
+    pole = sprung and is_spring_pole(load, section)
     start, depth, finish = clock, FIRST_CUT_SHARE * section.diameter, _opposite(clock)
     if kind is BindKind.NONE:
         start, depth, finish = 12.0, section.diameter, 12.0

@@ -90,7 +90,9 @@ def _off_the_plate(pieces: list[int], facts: PieceFacts, saw: float) -> Way:
     if len(pieces) > 1:
         return Way("", 0.0, 2.0, "the root plate and what hangs on it cannot be carried")
     if facts.plate_word not in ("stands up", "stays"):
-        return Way("", 0.0, 2.0, f"the root plate {facts.plate_word or 'may do anything'} once cut free: restrain it first")
+        return Way(
+            "", 0.0, 2.0, f"the root plate {facts.plate_word or 'may do anything'} once cut free: restrain it first"
+        )
     return Way(LEFT_ON_PLATE, MINUTES["leave"] + saw, 2.0)
 
 

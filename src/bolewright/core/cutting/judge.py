@@ -64,7 +64,12 @@ class Judge:
         ways = [self.way(m.takes) for m in moves]
         self.solve([m.after for m, w in zip(moves, ways, strict=True) if not w.refused], near=state)
         before = self.state(state)
-        return [self._price(before, m, w) for m, w in zip(moves, ways, strict=True)]
+        load = self._building(before.force)
+        likely = _middle(load)
+        return [
+            Judged(m, likely, 0.0, 0.0, "", w.refused) if w.refused else self._price(before, load, likely, m, w)
+            for m, w in zip(moves, ways, strict=True)
+        ]
 
     def state(self, bits: int) -> Seen:
         """The solved state with these pieces on."""
@@ -89,10 +94,7 @@ class Judge:
         for bits, answer in zip(new, solve_states(self.system, keeps, [self.present] * len(new), guess), strict=True):
             self.seen[bits] = _remember(self.system, answer)
 
-    def _price(self, before: Seen, move: Move, way: Way) -> Judged:
-        load = self._building(before.force)
-        if way.refused:
-            return Judged(move, float(np.median(load)), 0.0, 0.0, "", way.refused)
+    def _price(self, before: Seen, load: Array, likely: float, move: Move, way: Way) -> Judged:
         after = self.seen[move.after]
         peak = before.force + np.maximum(way.sudden * (after.force - before.force), 0.0)
         over = np.where(after.here[:, None], peak - self.rules.limit, -np.inf).max(axis=0, initial=-np.inf)
@@ -102,16 +104,16 @@ class Judge:
         change = self._building(after.force) - load
         highest = load + np.maximum(way.sudden * change, 0.0)
         over = np.maximum(over, highest - self.rules.total)
-        refused = self._refusal(after.held, over, far)
-        exposure = float(np.median(load)) * way.minutes
-        excess = float(np.percentile(np.maximum(over, 0.0), 100.0 * self.rules.share))
-        return Judged(move, float(np.median(highest)), exposure, way.minutes, way.method, refused, excess)
+        good = after.held & (over <= 0.0) & (far <= 0.0)
+        refused = self._refusal(good, after.held, over, far)
+        exposure = likely * way.minutes
+        excess = float(np.sort(np.maximum(over, 0.0))[min(int(self.rules.share * len(over)), len(over) - 1)])
+        return Judged(move, _middle(highest), exposure, way.minutes, way.method, refused, excess, float(good.mean()))
 
     def _building(self, force: NDArray[np.float32]) -> Array:
         return np.asarray(force[self.rules.building].sum(axis=0), dtype=float)
 
-    def _refusal(self, held: Bools, over: Array, far: Array) -> str:
-        good = held & (over <= 0.0) & (far <= 0.0)
+    def _refusal(self, good: Bools, held: Bools, over: Array, far: Array) -> str:
         if good.mean() >= self.rules.share:
             return ""
         if held.mean() < self.rules.share:
@@ -119,6 +121,12 @@ class Judge:
         if (over <= 0.0).mean() <= (far <= 0.0).mean():
             return "a support would carry more than its limit"
         return "what is left would move more than its tolerance"
+
+
+def _middle(values: Array) -> float:
+    """The median."""
+    half = len(values) // 2
+    return float(np.partition(values, half)[half])
 
 
 def _remember(system: System, answer: State) -> Seen:

@@ -56,7 +56,8 @@ class Move:
 @dataclass(frozen=True)
 class Judged:
     """A move with what it costs: peak [N] load on the building during it, exposure [N min], minutes, and the method.
-    `refused` says why it is not allowed, empty when it is. excess [N]: how far a watched point would go over."""
+    `refused` says why it is not allowed, empty when it is. excess [N]: how far a watched point would go over. good:
+    share of the samples in which it stays inside every rule."""
 
     move: Move
     peak: float
@@ -65,6 +66,7 @@ class Judged:
     method: str
     refused: str = ""
     excess: float = 0.0
+    good: float = 0.0
 
 
 Judge = Callable[[int, list[Move]], list[Judged]]
@@ -98,18 +100,26 @@ def moves_from(tree: PieceTree, beyond: tuple[int, ...], state: int) -> Iterator
         yield Move(-1, state, 0)
 
 
-def find_order(tree: PieceTree, judge: Judge, start_peak: float, progress: Callable[[int], None] | None = None) -> Order:
-    """The best allowed order from everything on to only `stays` left.
+def find_order(
+    tree: PieceTree,
+    judge: Judge,
+    start_peak: float,
+    progress: Callable[[int], None] | None = None,
+    start: int | None = None,
+) -> Order:
+    """The best allowed order from everything on (or from `start`, bits) to only `stays` left.
 
     judge(state, moves) prices moves out of a state; it is asked once per state. start_peak [N]: the load on the
     building now, below which no order can keep the peak. progress is called with the number of states seen and may
     raise to cancel.
+    Source: see the module. Checked by: tests/properties/test_order.py.
     """
     book = _Book(tree, judge, progress)
-    peak = _least_peak(tree, book, start_peak)
+    begin = tree.everything if start is None else start
+    peak = _least_peak(tree, book, start_peak, begin)
     if peak is None:
-        return _no_order(tree, book)
-    steps = _least_exposure(tree, book, peak * (1.0 + PEAK_STEP))
+        return _no_order(tree, book, begin)
+    steps = _least_exposure(tree, book, peak * (1.0 + PEAK_STEP), begin)
     return Order(steps, True, max([start_peak, *(s.peak for s in steps)]), len(book.known))
 
 
@@ -132,9 +142,8 @@ class _Book:
         return [m for m in self.moves(state) if not m.refused]
 
 
-def _least_peak(tree: PieceTree, book: _Book, start_peak: float) -> float | None:
+def _least_peak(tree: PieceTree, book: _Book, start_peak: float, start: int) -> float | None:
     """The smallest peak with which the end can be reached, None when it cannot."""
-    start = tree.everything
     heap: list[tuple[float, int, int]] = [(start_peak, start.bit_count(), start)]
     settled: set[int] = set()
     while heap:
@@ -150,9 +159,8 @@ def _least_peak(tree: PieceTree, book: _Book, start_peak: float) -> float | None
     return None
 
 
-def _least_exposure(tree: PieceTree, book: _Book, peak: float) -> tuple[Judged, ...]:
+def _least_exposure(tree: PieceTree, book: _Book, peak: float, start: int) -> tuple[Judged, ...]:
     """The steps with least exposure, then time, among those whose peak stays under the limit."""
-    start = tree.everything
     best: dict[int, tuple[float, float]] = {start: (0.0, 0.0)}
     came: dict[int, tuple[int, Judged]] = {}
     heap: list[tuple[float, float, int, int]] = [(0.0, 0.0, start.bit_count(), start)]
@@ -182,9 +190,8 @@ def _walk_back(came: dict[int, tuple[int, Judged]], state: int, start: int) -> t
     return tuple(reversed(steps))
 
 
-def _no_order(tree: PieceTree, book: _Book) -> Order:
+def _no_order(tree: PieceTree, book: _Book, start: int) -> Order:
     """The dead end: of all states that can be reached, the one with fewest pieces left, and why nothing goes on."""
-    start = tree.everything
     came: dict[int, tuple[int, Judged]] = {}
     seen, queue = {start}, [start]
     for state in queue:
@@ -195,6 +202,4 @@ def _no_order(tree: PieceTree, book: _Book) -> Order:
                 queue.append(m.move.after)
     dead = min(seen, key=lambda s: (s.bit_count(), s))
     refused = sorted(book.moves(dead), key=lambda m: (m.excess, -m.move.takes.bit_count()))
-    return Order(
-        (), False, float("inf"), len(book.known), dead, tuple(refused), _walk_back(came, dead, start)
-    )
+    return Order((), False, float("inf"), len(book.known), dead, tuple(refused), _walk_back(came, dead, start))

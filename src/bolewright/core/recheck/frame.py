@@ -204,13 +204,16 @@ def _hold_rows(supports: Supports, grips: list[Grip], nodes: int) -> sparse.csr_
     return sparse.coo_matrix((values.ravel(), (row, column)), shape=(len(grips), 6 * nodes)).tocsr()
 
 
-def movement_at(grip: Grip, node_movement: Floats) -> Floats:
-    """(6,) slide and turn [m, rad] of a point fixed to the wood, from the movements (n, 6) of the nodes.
+def movements_at(grips: tuple[Grip | None, ...], node_movement: Floats) -> Floats:
+    """(P, 6) slide and turn [m, rad] of points fixed to the wood, from the movements (n, 6) of the nodes; nan if gone.
 
     Source: geometry of small turns.
     Checked by: tests/unit/recheck/test_frame.py
     """
-    moved: Floats = carry(grip.arm) @ node_movement[grip.node]
+    there = [grip for grip in grips if grip is not None]
+    moved = np.full((len(grips), 6), np.nan)
+    arms, nodes = np.array([grip.arm for grip in there]), [grip.node for grip in there]
+    moved[[grip is not None for grip in grips]] = np.einsum("pij,pj->pi", carry(arms), node_movement[nodes])
     return moved
 
 

@@ -29,7 +29,7 @@ from bolewright.core.recheck.equilibrium import (
     loose_motions,
     motion_nothing_resists,
 )
-from bolewright.core.recheck.frame import Frame, build_frame, carried_at_starts, movement_at
+from bolewright.core.recheck.frame import Frame, build_frame, carried_at_starts, movements_at
 from bolewright.core.recheck.supports import Rest, Springs, Wood, come_to_rest
 
 _CARRIES = 1e-9  # share of the load above which a support is said to carry
@@ -162,13 +162,12 @@ def _result(
 ) -> RecheckResult:
     forces = np.zeros(len(there))
     forces[there] = answer.force
-    ends = [np.full(6, np.nan) if grip is None else movement_at(grip, answer.movement) for grip in frame.ends]
     return RecheckResult(
         status=HELD if rest.settled else UNSETTLED,
         forces=forces,
         residual=imbalance(balance, answer.force),
         complementarity=rest.breach,
-        displacements=np.array(ends),
+        displacements=movements_at(frame.ends, answer.movement),
         carried=carried_at_starts(frame, answer.inner, len(frame.ends)),
         loose=loose_motions(balance, np.abs(rest.force) > _CARRIES),
         rounds=rest.rounds,

@@ -1,0 +1,79 @@
+"""The plan's sentences: why this piece now, what to watch, when to stop. Shares, not units, so that both unit systems
+read the same."""
+
+from __future__ import annotations
+
+from bolewright.core.cutting.handling import LEFT_ON_PLATE
+from bolewright.job.model import Job
+from bolewright.planning.facts import facts_of
+from bolewright.planning.model import Model
+from bolewright.planning.results import Bind, Motion
+
+SMALL = 0.01  # of the load on the building as found
+
+
+def why(change: float, method: str, carried: list[str], last: bool, loaded: bool) -> str:
+    """Why this piece comes off at this point."""
+    if method == LEFT_ON_PLATE:
+        return "Frees the stem from the root plate while both still lie still; the stub stays on the plate."
+    if last:
+        return "The last piece: it is tied or on the hook before it is cut free."
+    if carried:
+        return (
+            f"It carries load ({', '.join(carried)}), so it comes off only now, when what is left rests without it"
+            f" and {_building(change)}."
+        )
+    if not loaded:
+        return "The building carries nothing any more; this is the quickest piece that leaves the rest held."
+    if abs(change) < SMALL:
+        return "It carries nothing and its loss changes nothing on the building: out of the way first."
+    if change < 0.0:
+        return f"Its weight lies on the building: {_building(change)}."
+    return f"A counterweight: {_building(change)}, still inside the limits; nothing lighter is left to take first."
+
+
+def _building(change: float) -> str:
+    if abs(change) < SMALL:
+        return "the load on the building does not change"
+    word = "falls" if change < 0.0 else "rises"
+    return f"the load on the building {word} by {100.0 * abs(change):.0f} % of what it was as found"
+
+
+def watch(rising: list[str], bind: Bind | None, stays: Motion, method: str) -> tuple[str, ...]:
+    """What to look at during the cut."""
+    out = [f"{name}: it takes on load" for name in rising]
+    if bind is not None and bind.kind != "no bind":
+        moves = "closes" if bind.kerf_mm.likely < 0.0 else "opens"
+        out.append(f"The kerf: it {moves} on the side in compression")
+    if stays.kind != "held":
+        out.append(f"What stays {stays.words}")
+    if method == "lower on a line":
+        out.append("The line: load on it before the last fibre goes, nobody under it")
+    if method == "crane pick":
+        out.append("The hook: the read-out against the weight on this card before the cut")
+    if method in ("free drop", "roll off"):
+        out.append("The drop zone: closed and empty until the piece lies still")
+    return tuple(out)
+
+
+def stop(job: Job, rising: list[str], bind: Bind | None) -> tuple[str, ...]:
+    """When to stop and think again."""
+    out = [f"Any support point moves more than {job.limits.movement.text}, or the building cracks, creaks or drips"]
+    if rising:
+        out.append(f"{rising[0]} does not take the load, or sinks")
+    if bind is not None and bind.kind not in ("no bind", "end bind"):
+        other = "opens" if bind.kerf_mm.likely < 0.0 else "closes"
+        out.append(f"The kerf {other} instead: the load path is not what was computed")
+    out.append("Anything lifts, rolls or settles that this card does not name")
+    return tuple(out)
+
+
+def plate_words(model: Model) -> str:
+    """What the root plate does with its stub."""
+    word = facts_of(model).plate_word
+    return f"{word} with its stub: nobody near it or in its hole" if word else "stays as it is"
+
+
+def both_units(force: float) -> str:
+    """A force in kN and pounds-force, for sentences that stand in either unit system."""
+    return f"{force / 1000.0:.1f} kN ({force / 4.4482216152605:.0f} lbf)"

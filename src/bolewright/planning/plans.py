@@ -1,0 +1,153 @@
+"""From a way of doing it to the plan on paper: places first, then the steps, gear and a summary."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from bolewright.core.base.range import Range
+from bolewright.core.contact.state import solve_states
+from bolewright.core.cutting.judge import bits_to_mask, pieces_of
+from bolewright.core.cutting.order import Judged
+from bolewright.planning.alternatives import PropUse, Tried, forces_over, largest_force
+from bolewright.planning.phrases import both_units
+from bolewright.planning.hold import building_load
+from bolewright.planning.motions import HELD
+from bolewright.planning.recheck import rechecked
+from bolewright.planning.results import CutStep, Place, Plan
+from bolewright.planning.steps import steps_of
+
+GEAR = {
+    "lower on a line": "lowering line, block and friction device rated for the heaviest piece lowered, tag line",
+    "crane pick": "crane with operator, two slings a pick, radio or hand signals agreed",
+    "free drop": "barriers for the drop zone",
+    "roll off": "peavey or bars and chocks",
+    "carry": "two people a carry, gloves",
+}
+ALWAYS = (
+    "saws with spare bar and chain",
+    "wedges and axe",
+    "first-aid kit with bleeding control",
+    "helmets, eye and ear",
+)
+
+
+def plan_of(tried: Tried, opens: tuple[str, ...]) -> Plan:
+    """The plan of one way of doing it, or the dead end with what would open it."""
+    model, order = tried.model, tried.found.order
+    start = Range.of_samples(building_load(model, model.found))
+    if not order.found:
+        dead = _dead_end(tried)
+        return Plan(tried.title, "no plan", (), (), start, start, 0.0, 0.0, (), dead, dead, opens)
+    places = tuple(_place(tried, p) for p in tried.props)
+    steps = _numbered(tried, places)
+    peak = max((s.building_peak_N for s in steps), key=lambda r: r.likely, default=start)
+    peak = peak if peak.likely > start.likely else start
+    minutes = sum(s.minutes for s in steps)
+    return Plan(
+        title=tried.title,
+        status="plan",
+        places=places,
+        steps=steps,
+        start_building_N=start,
+        peak_building_N=peak,
+        minutes=minutes,
+        exceedance_N=max((s.excess for s in order.steps), default=0.0),
+        gear=_gear(steps, places),
+        summary=_summary(tried, steps, places, start, peak),
+    )
+
+
+def _numbered(tried: Tried, places: tuple[Place, ...]) -> tuple[CutStep, ...]:
+    cuts = steps_of(tried.model, tried.found, len(places) + 1)
+    steps = tuple(_place_step(tried, p, i + 1) for i, p in enumerate(places)) + cuts
+    return tuple(replace(s, recheck=w) for s, w in zip(steps, _words(tried, len(places)), strict=True))
+
+
+def _words(tried: Tried, places: int) -> list[str]:
+    """The second method's word on the state after each step."""
+    model, found = tried.model, tried.found
+    count = len(model.body.pieces)
+    states = [found.start] * places + [s.move.after for s in found.order.steps]
+    keeps = [bits_to_mask(bits, count) for bits in states]
+    if not keeps:
+        return []
+    solved = solve_states(model.system, keeps, [found.judge.present] * len(keeps))
+    return [rechecked(model, s) for s in solved]
+
+
+def _place(tried: Tried, prop: PropUse) -> Place:
+    option, c = prop.option, prop.place.sides[0]
+    assert option is not None
+    point = np.mean([side.point for side in prop.place.sides], axis=0)
+    foot = (float(point[0]), float(point[1]), float(point[2]) - prop.place.height)
+    forces = forces_over(tried.found, prop)
+    high = max(largest_force(tried.found, prop), 0.0)
+    likely = min(float(np.median(forces.max(axis=0))), high)
+    low = min(float(np.percentile(forces.max(axis=0), 5.0)), likely)
+    tight = "snug, wedged by hand" if prop.jacked <= 0.0 else f"jacked to {both_units(prop.jacked)}"
+    return Place(
+        id=c.id,
+        kind=option.kind,
+        member=c.member,
+        at_m=c.at,
+        point=(float(point[0]), float(point[1]), float(point[2])),
+        foot=foot,
+        timber=f"{option.form} of {option.timber}, cut {option.cut_length:.2f} m, {option.origin}",
+        force_N=Range(low, likely, high),
+        capacity_N=option.capacity,
+        checks=option.checks,
+        tightness=tight,
+        why="Carries the stem when the piece that balances it is gone, so that the building takes no more "
+        f"than now. Chock the stem on both sides of the head. {option.bracing}",
+    )
+
+
+def _place_step(tried: Tried, place: Place, n: int) -> CutStep:
+    load = Range.of_samples(building_load(tried.model, tried.model.found))
+    return CutStep(
+        n=n, action="place", method="", piece=place.id, takes=(), member=place.member, at_m=place.at_m,
+        point=place.point, diameter_m=0.0, mass_kg=Range.exact(0.0), piece_centre_m=place.foot, bind=None,
+        forces_before={}, forces_after={}, building_before_N=load, building_after_N=load, building_peak_N=load,
+        stays=HELD, leaves=HELD, drop_zone=(), stand="Beside the stem, never under it, with a way out on both sides.",
+        why=place.why, watch=("The foot on its board: level, on firm ground, square under the stem",),
+        stop=("The prop leans, the board sinks or the stem moves while it is set",), minutes=20.0,
+    )  # fmt: skip
+
+
+def _gear(steps: tuple[CutStep, ...], places: tuple[Place, ...]) -> tuple[str, ...]:
+    out = list(ALWAYS)
+    out += [text for method, text in GEAR.items() if any(s.method == method for s in steps)]
+    out += [f"{p.kind}: {p.timber}, with folding wedges and a board under the foot" for p in places]
+    return tuple(out)
+
+
+def _summary(tried: Tried, steps: tuple[CutStep, ...], places: tuple[Place, ...], start: Range, peak: Range) -> str:
+    rise = peak.likely / start.likely - 1.0 if start.likely > 0.0 else 0.0
+    load = "never asks more of the building than it carries now" if rise < 0.01 else f"lets it rise {100 * rise:.0f} %"
+    cuts = sum(1 for s in steps if s.action == "cut")
+    props = f", {len(places)} prop{'s' if len(places) > 1 else ''} first" if places else ""
+    return f"{cuts} cuts {tried.title}{props}; {load}."
+
+
+def _dead_end(tried: Tried) -> str:
+    """Which state is the dead end and what stands in the way of each cut there."""
+    order, pieces = tried.found.order, tried.model.body.pieces
+    left = [pieces[p].id for p in pieces_of(order.dead_end)]
+    gone = len(order.steps_to_dead_end)
+    head = (
+        "Nothing may be cut as it lies"
+        if gone == 0
+        else f"After {gone} cuts, with {', '.join(left)} still on, nothing may be cut"
+    )
+    reasons = []
+    for m in sorted((m for m in order.dead_end_moves if m.move.at >= 0), key=_telling)[:4]:
+        takes = ", ".join(pieces[p].id for p in pieces_of(m.move.takes))
+        reasons.append(f"taking {takes}: {m.refused}")
+    return f"{head}. " + "; ".join(reasons) + "."
+
+
+def _telling(move: Judged) -> tuple[bool, int]:
+    """Refusals that say something about the tree first, then the smaller part."""
+    return ("any way out" in move.refused or "cannot be carried" in move.refused, move.move.takes.bit_count())

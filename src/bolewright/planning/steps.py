@@ -1,0 +1,233 @@
+"""From a found order to the steps the crew reads: forces before and after, bind, movement, where to stand, and why."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from bolewright.core.base.range import Range
+from bolewright.core.contact.actions import Array
+from bolewright.core.contact.moving import motion_in_words
+from bolewright.core.contact.state import Bools, State, rise_of_contacts, solve_states
+from bolewright.core.cutting.bind import BindKind
+from bolewright.core.cutting.handling import LEFT_ON_PLATE
+from bolewright.core.cutting.judge import bits_to_mask, pieces_of
+from bolewright.core.cutting.order import Judged
+from bolewright.core.cutting.saw import where_to_stand
+from bolewright.core.tree.pieces import piece_centres, subtree
+from bolewright.planning import phrases
+from bolewright.planning.facts import drop_zone
+from bolewright.planning.hold import building_load
+from bolewright.planning.model import Model
+from bolewright.planning.motions import HELD, falling
+from bolewright.planning.results import Bind, CutStep, Motion, Point
+from bolewright.planning.search import Found, states_before
+from bolewright.planning.sections import CutPlace, bind_of, cut_place
+
+NOTHING_MOVES = 0.001  # m
+
+
+@dataclass(frozen=True)
+class Before:
+    """All that is known of one step before it is put into words."""
+
+    model: Model
+    judged: Judged
+    takes: tuple[int, ...]
+    before: State
+    after: State
+    leaves: State
+    present: Bools
+
+
+def steps_of(model: Model, found: Found, first_number: int) -> tuple[CutStep, ...]:
+    """The cut steps of an order, numbered on from `first_number`."""
+    order, present = found.order, found.judge.present
+    count = len(model.body.pieces)
+    befores = states_before(order, found.start)
+    wanted = [*befores, *(s.move.after for s in order.steps), *(s.move.takes for s in order.steps)]
+    keeps = [bits_to_mask(bits, count) for bits in wanted]
+    states = solve_states(model.system, keeps, [present] * len(keeps))
+    n = len(order.steps)
+    out = []
+    for i, judged in enumerate(order.steps):
+        takes = tuple(pieces_of(judged.move.takes))
+        facts = Before(model, judged, takes, states[i], states[n + i], states[2 * n + i], present)
+        out.append(_step(facts, first_number + i, last=i == n - 1))
+    return tuple(out)
+
+
+def _step(b: Before, n: int, last: bool) -> CutStep:
+    model, judged = b.model, b.judged
+    body = model.body
+    piece = judged.move.at if judged.move.at >= 0 else b.takes[0]
+    cut = cut_place(model, piece)
+    beyond = subtree(body.parents)[piece]
+    far_leaves = piece in b.takes
+    bind = None
+    if judged.move.at >= 0:
+        bind = bind_of(model, b.before, b.after, cut, beyond, far_leaves)
+    stays = _stays(b)
+    leaves = _leaves(b)
+    now, then = building_load(model, b.before), building_load(model, b.after)
+    sudden = 1.0 if judged.method == "crane pick" else 2.0
+    mass = _mass(b)
+    named = _named(body.pieces[b.takes[0]].id, b, piece, far_leaves)
+    return CutStep(
+        n=n,
+        action="cut" if judged.move.at >= 0 else "remove",
+        method=judged.method,
+        piece=named,
+        takes=tuple(body.pieces[p].id for p in b.takes),
+        member=cut.member,
+        at_m=cut.at,
+        point=_point(cut.point),
+        diameter_m=cut.section.diameter,
+        mass_kg=Range.of_samples(mass),
+        piece_centre_m=_centre(b),
+        bind=bind,
+        forces_before=_forces(model, b.before, b.present),
+        forces_after=_forces(model, b.after, b.present),
+        building_before_N=Range.of_samples(now),
+        building_after_N=Range.of_samples(then),
+        building_peak_N=Range.of_samples(now + np.maximum(sudden * (then - now), 0.0)),
+        stays=stays,
+        leaves=leaves,
+        drop_zone=_zone(b),
+        stand=_stand(b, bind, cut, stays, far_leaves),
+        why=phrases.why(_share(b, then - now), judged.method, _carried(b), last, float(np.median(now)) > 1.0),
+        watch=phrases.watch(_rising(b), bind, stays, judged.method),
+        stop=phrases.stop(model.job, _rising(b), bind),
+        minutes=judged.minutes,
+    )
+
+
+def _named(first: str, b: Before, piece: int, far_leaves: bool) -> str:
+    return b.model.body.pieces[piece].id if far_leaves else first
+
+
+def _mass(b: Before) -> Array:
+    weight = b.model.system.integrals.weight[list(b.takes), :4, 2].sum(axis=0)
+    return np.asarray(-(weight @ b.model.system.samples.mass[:4]) / 9.80665)
+
+
+def _centre(b: Before) -> Point:
+    body = b.model.body
+    centres = piece_centres(body.assembly, body.labels, len(body.pieces))[list(b.takes)]
+    weights = -b.model.system.integrals.weight[list(b.takes), :4, 2].sum(axis=1)
+    return _point((weights @ centres) / max(float(weights.sum()), 1e-9))
+
+
+def _point(v: Array) -> Point:
+    return (float(v[0]), float(v[1]), float(v[2]))
+
+
+def _zone(b: Before) -> tuple[Point, ...]:
+    if b.judged.method == LEFT_ON_PLATE:
+        return ()
+    zone = drop_zone(b.model.body, b.takes, b.judged.method)
+    return tuple((float(x), float(y), b.model.body.site.ground_at(float(x))) for x, y in zone.exterior.coords[:-1])
+
+
+def _forces(model: Model, state: State, present: Bools) -> dict[str, Range]:
+    """Forces by support, those in place whose wood is still there."""
+    out: dict[str, Range] = {}
+    on = state.keep[model.system.integrals.action_piece[: model.system.count]] & present
+    for name in dict.fromkeys(c.id for c in model.contacts):
+        rows = [i for i, c in enumerate(model.contacts) if c.id == name and on[i] and np.any(c.force)]
+        if not rows:
+            continue
+        force = Range.of_samples(state.force[rows].sum(axis=0))
+        if model.contacts[rows[0]].kind != "possible" or force.high > 0.0:
+            out[name] = force
+    return out
+
+
+def _share(b: Before, change: Array) -> float:
+    """Likely change of the building's load as a share of what it carried as found."""
+    start = float(np.median(building_load(b.model, b.model.found)))
+    return float(np.median(change)) / start if start > 0.0 else 0.0
+
+
+def _carried(b: Before) -> list[str]:
+    """Supports that leave with the pieces."""
+    own = b.model.system.integrals.action_piece
+    names = [
+        c.id
+        for i, c in enumerate(b.model.contacts)
+        if int(own[i]) in b.takes and b.present[i] and np.any(c.force) and float(np.median(b.before.force[i])) > 1.0
+    ]
+    return list(dict.fromkeys(names))
+
+
+def _rising(b: Before) -> list[str]:
+    """Supports that come to carry clearly more: by 2 % of the whole weight."""
+    weight = float(-b.model.system.integrals.weight[:, :4, 2].sum())
+    change = np.median(b.after.force - b.before.force, axis=1)
+    return list(
+        dict.fromkeys(c.id for i, c in enumerate(b.model.contacts) if change[i] > 0.02 * weight and np.any(c.force))
+    )
+
+
+def _stays(b: Before) -> Motion:
+    """Movement of what stays: the largest rise or drop of its contacts and the rigid movement in words."""
+    if not b.after.keep.any():
+        return Motion("nothing is left", "held", (0.0, 0.0, 0.0), (0.0, 0.0, 0.0), 0.0, "")
+    system = b.model.system
+    both = b.before.held & b.after.held
+    if not both.any():
+        return HELD
+    on = b.after.keep[system.integrals.action_piece[: system.count]]
+    moved = (rise_of_contacts(system, b.after) - rise_of_contacts(system, b.before))[on][:, both]
+    largest = float(np.median(np.abs(moved).max(axis=0, initial=0.0)))
+    if largest < NOTHING_MOVES:
+        return Motion("stays where it is", "held", (0.0, 0.0, 0.0), (0.0, 0.0, 0.0), largest, "")
+    rigid = np.median((b.after.movement - b.before.movement)[:, both], axis=1)
+    rigid = rigid / np.array([1.0, system.scale, system.scale])
+    said = _said(b, rigid)
+    return Motion(said[0], said[1], (0.0, 0.0, float(rigid[0])), (float(rigid[1]), float(rigid[2]), 0.0), largest, "")
+
+
+def _said(b: Before, rigid: Array) -> tuple[str, str]:
+    assembly = b.model.body.assembly
+    on = np.flatnonzero(b.after.keep[b.model.body.labels])
+    origin = b.model.system.integrals.origin
+    butt, tip = assembly.start[on[0]] - origin, assembly.end[on[-1]] - origin
+    centre, turn = 0.5 * (butt + tip), np.array([rigid[1], rigid[2], 0.0])
+    slide = np.array([0.0, 0.0, rigid[0]])
+    slide[:2] = -np.cross(turn, centre)[:2]  # the vertical problem knows no sliding
+    radius = float(assembly.diameter_start[on[0]])
+    said = motion_in_words(np.concatenate([slide, turn]), centre, tip - butt, butt, tip, radius)
+    return f"settles: {said.words}", said.kind
+
+
+def _leaves(b: Before) -> Motion:
+    """How the cut part goes."""
+    method = b.judged.method
+    words = {
+        "lower on a line": "hangs on the line and is let down",
+        "crane pick": "hangs on the hook and is lifted clear",
+        "carry": "is held by hand and carried off",
+        LEFT_ON_PLATE: f"stays behind; the root plate {phrases.plate_words(b.model)}",
+    }
+    if method in words:
+        return Motion(words[method], "held", (0.0, 0.0, 0.0), (0.0, 0.0, 0.0), None, "")
+    sample = int(np.flatnonzero(b.before.held)[0]) if b.before.held.any() else 0
+    return falling(b.model, b.leaves.keep, b.present & _touched(b), sample)
+
+
+def _touched(b: Before) -> Bools:
+    """Contacts that carried before the cut: what the cut part may still rest on at once."""
+    return np.asarray(np.median(b.before.force, axis=1) > 0.0)
+
+
+def _stand(b: Before, bind: Bind | None, cut: CutPlace, stays: Motion, far_leaves: bool) -> str:
+    if bind is None:
+        return "Clear of the piece and of anything it may roll or swing into."
+    rolls = next((side for side in ("left", "right") if f"rolls to the {side}" in stays.words), "")
+    slope = b.model.body.site.slope
+    downhill = np.array([-slope, 0.0, 0.0]) if slope else None
+    part = "butt" if far_leaves else "tip"
+    kind = BindKind(bind.kind)
+    return where_to_stand(kind, bind.compression_clock, cut.axis, rolls, downhill, part, bind.spring_pole).words
