@@ -251,7 +251,7 @@ def test_checks_go_on_where_a_value_cannot_be_read() -> None:
 
 
 def test_what_stands_under_a_misspelt_name_is_checked() -> None:
-    """[[tree.limbs]] for [[tree.limb]]: the slip is named, and so is what is wrong inside; nothing is called missing."""
+    """[[tree.limbs]] for [[tree.limb]]: the slip is named, and what is wrong inside; nothing is called missing."""
     raw = tomllib.loads(GOOD)
     raw["tree"]["limbs"] = raw["tree"].pop("limb")
     raw["tree"]["limbs"][1]["Lenght"] = raw["tree"]["limbs"][1].pop("length") + "es"
@@ -260,7 +260,7 @@ def test_what_stands_under_a_misspelt_name_is_checked() -> None:
         ('tree.limb["L2"].Lenght', '"Lenght" is not a field here: did you mean "length"?'),
         (
             'tree.limb["L2"].length',
-            '"ftes" in "6 ftes" is no unit known here (did you mean "feet"?): '
+            '"ftes" in "6 ftes" is no unit known here (did you mean "ft"?): '
             'write a length such as "46 in", "14 ft 6 in" or "1.2 m".',
         ),
     ]
