@@ -11,11 +11,12 @@ from rich.text import Text
 from bolewright.cli.show import page as sheet
 from bolewright.cli.show.hold import change
 from bolewright.cli.show.page import Units
+from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
 from bolewright.planning.results import CutsResult, CutStep, NextCut, Place, Plan
 
 ALTERNATIVE_COLUMNS = ("Way", "Answer", "Most on building", "Time")
-NEXT_COLUMNS = ("Cut first", "Comes off", "Building", "Within limits")
+NEXT_COLUMNS = ("Cut first", "Comes off", "Building", "Your limits")
 METHOD_HAZARDS = {"lower on a line": ("rope",), "crane pick": ("crane",), "roll off": ("roll",)}
 
 
@@ -24,7 +25,8 @@ def show(title: str, result: CutsResult, units: Units, hazards: tuple[str, ...] 
     page = sheet.console()
     plan = result.chosen
     sheet.answer(page, title, _headline(result), good=result.status == "plan")
-    sheet.line(page, plan.summary)
+    if plan.summary != plan.dead_end:
+        sheet.line(page, plan.summary)
     if result.status != "plan":
         _dead_end(page, plan)
     start, peak = (sheet.likely_force(force, units) for force in (plan.start_building_N, plan.peak_building_N))
@@ -143,8 +145,11 @@ def _next_cuts(page: Console, cuts: tuple[NextCut, ...], units: Units) -> None:
         return
     sheet.heading(page, "Every cut possible now")
     sheet.table(page, NEXT_COLUMNS, (_next(cut, units) for cut in cuts))
+    for cut in cuts:
+        if not cut.allowed:
+            sheet.line(page, f"{cut.piece} is outside: {cut.why}", indent=2)
 
 
 def _next(cut: NextCut, units: Units) -> tuple[str, str, str, str]:
-    allowed = "inside" if cut.allowed else f"outside: {cut.why}"
-    return cut.piece, words.mass_range(cut.mass_kg, units), change(cut.building_change_N, units), allowed
+    building = change(Range.exact(cut.building_change_N.likely), units)
+    return cut.piece, words.mass(cut.mass_kg.likely, units), building, "inside" if cut.allowed else "outside"
