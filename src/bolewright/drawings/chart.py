@@ -106,7 +106,9 @@ def _draw_peaks(sheet: Sheet, placer: Placer, plan: Plan, most: float) -> None:
         (xa, y), (xb, _) = _spot(k - 1, peak.likely, count, most), _spot(k, peak.likely, count, most)
         x = (xa + xb) / 2
         sheet.line([(x - 6, y), (x + 6, y)], HEAVY, kind="peak")
-        sheet.line([(x, _spot(k, peak.low, count, most)[1]), (x, _spot(k, peak.high, count, most)[1])], THIN)
+        whisker = [_spot(k, newtons, count, most)[1] for newtons in (peak.low, peak.high)]
+        sheet.line([(x, level) for level in whisker], THIN)
+        placer.discourage([(x, level) for level in whisker], 3, 1.5)
         placer.block_run([(x - 6, y), (x + 6, y)], 3)
 
 

@@ -26,6 +26,7 @@ from bolewright.drawings.panels import (
     Key,
     bearing_note,
     draw_border,
+    draw_dead_end,
     draw_dimension,
     draw_divider,
     draw_legend,
@@ -145,7 +146,7 @@ def _panels(sheet: Sheet, band: Box, stage: Stage, scene: Scene, hold: HoldResul
             keys: list[Key], units: Units, lost: int) -> None:  # fmt: skip
     title = Box(band.x1 - 352, band.y0, band.x1, band.y1)
     notes = [f"{lost} labels left off for want of room: see the tables."] if lost else []
-    notes += [RANGES_NOTE, bearing_note(scene.bearing_deg), "Buildings from outside measurements; twigs are a hint."]
+    notes += [RANGES_NOTE, bearing_note(scene.bearing_deg), "Buildings from outside; twigs are a hint."]
     draw_title(sheet, title, scene.title, FROM_RIGHT, notes, stage.view.scale, units)
     draw_divider(sheet, band, title.x0)
     if plan is None:
@@ -158,7 +159,11 @@ def _panels(sheet: Sheet, band: Box, stage: Stage, scene: Scene, hold: HoldResul
     legend = Box(band.x0, band.y0, band.x0 + 220, band.y1)
     draw_legend(sheet, legend, keys)
     draw_divider(sheet, band, legend.x1)
-    draw_steps(sheet, Box(legend.x1, band.y0, title.x0, band.y1), plan.steps, units)
+    middle = Box(legend.x1, band.y0, title.x0, band.y1)
+    if plan.steps:
+        draw_steps(sheet, middle, plan.steps, units)
+    else:
+        draw_dead_end(sheet, middle, plan)
 
 
 def _draw_meanings(sheet: Sheet, box: Box, hold: HoldResult | None, units: Units) -> None:
@@ -167,16 +172,32 @@ def _draw_meanings(sheet: Sheet, box: Box, hold: HoldResult | None, units: Units
         return
     present = {role.role for role in hold.pieces}
     rows = [(word, meaning) for word, meaning in MEANINGS if word in present]
-    if hold.margins:
-        m = hold.margins
-        rows.append(("tipping", f"{u.length(m.tipping_m, units)} to spare, towards {m.tipping_towards}"))
-        rows.append(("rolling", f"{u.length(m.rolling_m, units)} to spare, towards {m.rolling_towards}"))
-        if m.friction_needed is not None:
-            rows.append(("sliding", f"needs friction {m.friction_needed:.2f}, low value {m.friction_low:.2f}"))
+    rows += _margin_rows(hold, units)
     for k, (word, meaning) in enumerate(rows):
         y = box.y0 + 20 + k * ROW
         sheet.text(box.x0 + 12, y, word, SMALL, bold=True)
         sheet.text(box.x0 + 126, y, shortened(meaning, SMALL, box.x1 - box.x0 - 132), SMALL)
+
+
+def _margin_rows(hold: HoldResult, units: Units) -> list[tuple[str, str]]:
+    """How far the tree is from tipping, rolling and sliding; what the status says goes before any margin."""
+    if hold.margins is None:
+        return []
+    m = hold.margins
+    rolling = "it can roll" if hold.status == "can roll" else _to_spare(m.rolling_m, m.rolling_towards, units)
+    rows = [("tipping", _to_spare(m.tipping_m, m.tipping_towards, units)), ("rolling", rolling)]
+    if hold.status == "can slide":
+        rows.append(("sliding", "it can slide"))
+    elif m.friction_needed is not None and math.isfinite(m.friction_needed):
+        rows.append(("sliding", f"needs friction {m.friction_needed:.2f}, low value {m.friction_low:.2f}"))
+    return rows
+
+
+def _to_spare(metres: float, towards: str, units: Units) -> str:
+    if not math.isfinite(metres):
+        return "no margin worked out"
+    way = towards if not towards or towards.startswith("towards") else f"towards {towards}"
+    return f"{u.length(metres, units)} to spare" + (f", {way}" if way else "")
 
 
 def _description(hold: HoldResult | None, plan: Plan | None) -> str:

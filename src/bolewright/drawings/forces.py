@@ -65,7 +65,8 @@ def scale_for(hold: HoldResult | None, plan: Plan | None, longest: float) -> For
 def as_found(scene: Scene, hold: HoldResult | None) -> list[Shown]:
     """The supports as found; geometry alone when nothing was worked out."""
     if hold is None:
-        return [Shown(s.id, s.kind, s.point, s.foot, _default_direction(s), None, "") for s in scene.supports]
+        return [Shown(s.id, s.kind, s.point, s.foot, _default_direction(s), None, "") for s in scene.supports
+                if s.kind != "possible"]  # fmt: skip
     feet = {s.id: s.foot for s in scene.supports}
     return [
         Shown(f.id, f.kind, f.point, feet.get(f.id, f.point), f.direction, f.force_N, f.state, f.gap_m,
@@ -84,6 +85,8 @@ def after_step(scene: Scene, step: CutStep, hold: HoldResult | None, scale: Forc
             continue
         found = known.get(s.id)
         state = CARRIES if max(abs(force.high), abs(force.low)) > NOTHING * scale.biggest else IDLE
+        if s.kind == "possible" and state == IDLE:
+            continue  # it may yet be reached; nothing says it touches
         direction = found.direction if found else _default_direction(s)
         shown.append(Shown(s.id, s.kind, s.point, s.foot, direction, force, state, was=step.forces_before.get(s.id),
                            limit=found.limit_N if found else None))  # fmt: skip

@@ -51,7 +51,7 @@ def mark_keys() -> list[Key]:
     def clear(sheet: Sheet, at: Spot) -> None:
         draw_mark(sheet, (at[0], at[1] - 2), UP, CLEAR, (at[0], at[1] - 6))
 
-    return [Key(idle, "touches, carries nothing"), Key(clear, "not touching, gap given")]
+    return [Key(idle, "touches, carries nothing"), Key(clear, "not touching")]
 
 
 def number_keys(actions: set[str]) -> list[Key]:

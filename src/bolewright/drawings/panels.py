@@ -17,7 +17,7 @@ from bolewright.drawings.shapes import moved
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box, shortened, text_box, text_width, wrapped
 from bolewright.drawings.units import Units
-from bolewright.planning.results import CutStep
+from bolewright.planning.results import CutStep, Plan
 
 MARGIN, ROW = 12.0, 18.0
 RANGES_NOTE = "Weights and forces are ranges: likely (low to high)."
@@ -112,6 +112,21 @@ def draw_steps(sheet: Sheet, box: Box, steps: Sequence[CutStep], units: Units, c
         sheet.text(x + width - 6, y, heavy, SMALL - 1.5, "end", mono=True)
 
 
+def draw_dead_end(sheet: Sheet, box: Box, plan: Plan) -> None:
+    """In place of the list of steps: that there is no order, where it ends, and what would open one."""
+    x, width = box.x0 + 12, box.x1 - box.x0 - 24
+    sheet.text(x, box.y0 + 22, "No order within the limits you set", LARGE, bold=True, colour=sheet.ink.stop)
+    y = box.y0 + 46
+    rows = [("dead end", plan.dead_end), *(("would open one", words) for words in plan.opens)]
+    for head, words in rows:
+        for k, line in enumerate(wrapped(words, SMALL, width - 116)):
+            if y > box.y1 - 6:
+                return
+            sheet.text(x, y, head if k == 0 else "", SMALL, bold=True)
+            sheet.text(x + 116, y, line, SMALL)
+            y += ROW
+
+
 def step_words(step: CutStep, methods: Mapping[str, str] = MappingProxyType({})) -> str:
     """What a step does, in few words, with shorter words for its method where given."""
     if step.action == "place":
@@ -119,7 +134,8 @@ def step_words(step: CutStep, methods: Mapping[str, str] = MappingProxyType({}))
     if step.action == "remove":
         return f"take away {step.piece}"
     others = [piece for piece in step.takes if piece != step.piece]
-    carried = f" with {others[0]}" if len(others) == 1 else f" with {len(others)} more" if others else ""
+    joint = "+" if methods else "with"
+    carried = f" {joint} {others[0]}" if len(others) == 1 else f" {joint} {len(others)} more" if others else ""
     return f"{step.piece}{carried}" + (f", {methods.get(step.method, step.method)}" if step.method else "")
 
 

@@ -21,6 +21,7 @@ from bolewright.drawings.panels import (
     Key,
     bearing_note,
     draw_border,
+    draw_dead_end,
     draw_divider,
     draw_legend,
     draw_north,
@@ -202,7 +203,11 @@ def _panels(sheet: Sheet, box: Box, scene: Scene, plan: Plan | None, chosen: Cut
     draw_legend(sheet, legend, keys)
     if plan and chosen is None:
         draw_divider(sheet, box, legend.x1)
-        draw_steps(sheet, Box(legend.x1, box.y0, title.x0, box.y1), plan.steps, units)
+        middle = Box(legend.x1, box.y0, title.x0, box.y1)
+        if plan.steps:
+            draw_steps(sheet, middle, plan.steps, units)
+        else:
+            draw_dead_end(sheet, middle, plan)
     elif chosen:
         draw_divider(sheet, box, legend.x1)
         draw_steps(sheet, Box(legend.x1, box.y0, title.x0, box.y1), [chosen], units, columns=1)

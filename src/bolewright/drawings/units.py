@@ -44,6 +44,8 @@ def mass_range(value: Range, units: Units) -> str:
 
 def length(metres: float, units: Units) -> str:
     """A length on the site, "14 ft 6 in" to the nearest inch, or "4.42 m"."""
+    if not math.isfinite(metres):
+        return "no limit"
     if units == "metric":
         return f"{metres:.2f} m"
     inches = round(abs(metres) / INCH_M)
@@ -61,6 +63,8 @@ def size(metres: float, units: Units) -> str:
 
 def small(metres: float, units: Units) -> str:
     """A movement of a kerf or a gap, in sixteenths of an inch or millimetres."""
+    if not math.isfinite(metres):
+        return "no limit"
     if units == "metric":
         return f"{metres * 1000:.0f} mm"
     sixteenths = round(abs(metres) / INCH_M * 16)
@@ -95,6 +99,8 @@ def _with_range(value: Range, units: Units, unit: str, number: object) -> str:
 
 
 def _force_number(newtons: float, units: Units) -> str:
+    if not math.isfinite(newtons):
+        return "no bound"
     if units == "us":
         return _pounds(newtons / POUND_FORCE_N)
     kilonewtons = newtons / 1000

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import replace
 
@@ -154,3 +155,31 @@ def test_an_empty_plan_charts(jobs: dict[str, Job]) -> None:
 def test_section_without_bind_says_so() -> None:
     """Nothing known about the bind is said in words."""
     assert "not known" in section_view(0.4)
+
+
+def test_what_has_no_answer_is_said_in_words(jobs: dict[str, Job]) -> None:
+    """Not held, no order, margins without a number: words, no figures, and a status never contradicted."""
+    job = jobs["garage"]
+    margins = replace(job.hold.margins, rolling_m=math.inf, tipping_m=math.inf, friction_needed=math.inf)
+    rolls = elevation(job.scene, replace(job.hold, status="can roll", margins=margins))
+    assert "it can roll" in rolls
+    assert "no margin worked out" in rolls
+    fallen = elevation(job.scene, replace(job.hold, status="not held", supports=(), margins=None))
+    assert "As found: not held" in fallen
+    stuck = replace(
+        job.plan, steps=(), places=(), dead_end="every cut drops the butt", opens=("a second prop at 9 ft",)
+    )
+    for svg in (elevation(job.scene, job.hold, stuck), plan_view(job.scene, stuck)):
+        assert "No order within the limits you set" in svg
+        assert "a second prop at 9 ft" in svg
+    for svg in (rolls, fallen):
+        assert not re.search(r"\b(inf|nan)\b", svg)
+
+
+def test_contacts_that_may_be_reached_are_not_said_to_touch(jobs: dict[str, Job]) -> None:
+    """A possible contact without force after a step is left out of the strip."""
+    job = jobs["garage"]
+    supports = tuple(replace(s, kind="possible") if s.id == "far slope" else s for s in job.scene.supports)
+    scene = replace(job.scene, supports=supports)
+    assert "far slope: touches, carries nothing" in step_strip(job.scene, job.plan, 2)
+    assert "far slope" not in "".join(t.words for t in texts(step_strip(scene, job.plan, 2)))
