@@ -49,4 +49,4 @@ def test_forces_are_those_of_the_quadratic_programme(seed: int) -> None:
         dual_tol=1e-11,
     )
     assert flag == 1
-    assert rest.force == pytest.approx(force, abs=2e-6 * max(1.0, np.abs(force).max()))
+    assert rest.force == pytest.approx(force, abs=1e-8 * max(1.0, np.abs(force).max()))
