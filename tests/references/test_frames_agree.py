@@ -35,7 +35,7 @@ def moved_up(case: Case, result: RecheckResult) -> np.ndarray:
 
 @pytest.mark.parametrize("seed", range(200))
 def test_pynite_gives_the_same_forces(seed: int) -> None:
-    """PyNite 2.x elastic frame, support springs at the supports that carry; feet are wood in both."""
+    """PyNite elastic frame, support springs at the supports that carry; feet are wood in both."""
     case = with_feet(random_case(seed))
     result = recheck(case)
     assert result.status == HELD
