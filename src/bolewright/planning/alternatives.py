@@ -111,7 +111,7 @@ def with_props(model: Model, plain: Tried, seen: Seen) -> Tried | None:
     if all_of is None:
         return None
     ranked = rank(all_of, plain)
-    tries = [(p,) for p in ranked[:MOST_SINGLE]]
+    tries: list[tuple[PropUse, ...]] = [(p,) for p in ranked[:MOST_SINGLE]]
     if not plain.found.order.found:
         pairs = [p for p in combinations(ranked[: 2 * MOST_SINGLE], 2) if p[0].place is not p[1].place]
         tries += pairs[:MOST_PAIRS]

@@ -1,4 +1,4 @@
-"""The contacts of a job: declared supports and lines, what holds the butt, and every place where the tree would land."""
+"""The contacts of a job: declared supports and lines, what holds the butt, and where the tree would land."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def split_places(job: Job) -> tuple[tuple[str, float], ...]:
 def declared(job: Job, assembly: Assembly, site: Site, filled: list[FilledIn]) -> list[Contact]:
     """The supports of the job, two contacts for a saddle."""
     out: list[Contact] = []
-    for index, support in enumerate(job.support):
+    for _index, support in enumerate(job.support):
         out.extend(_support(support, f'support["{support.id}"]', assembly, site, filled))
     return out
 
@@ -207,15 +207,37 @@ def _two_way(
     """A vertical hold that pushes up freely and holds down to its capacity, and a couple against rolling."""
     axis = assembly.end[0] - assembly.start[0]
     along = unit([axis[0], axis[1], 0.0]) if abs(axis[0]) + abs(axis[1]) > 1e-9 else np.array([1.0, 0.0, 0.0])
-    common = {"member": STEM, "at": 0.0, "segment": -1, "fraction": 1.0, "point": point, "misfit": 0.0}
     push = Contact(
-        id=kind, kind=kind, force=UP, couple=NONE, normal=UP, low=-hold, give=give, give_spread=0.6,
-        sideways=sideways, mu_low=0.0, mu_high=0.0, **{**common, "misfit": misfit},
-    )  # fmt: skip
-    turn = Contact(
-        id=f"{kind} roll", kind=kind, force=NONE, couple=along, normal=NONE, low=-roll, high=roll,
-        give=defaults.ROLL_GIVE, give_spread=0.6, mu_low=0.0, mu_high=0.0, **common,
-    )  # fmt: skip
+        id=kind,
+        kind=kind,
+        member=STEM,
+        at=0.0,
+        segment=-1,
+        fraction=1.0,
+        point=point,
+        force=UP,
+        couple=NONE,
+        normal=UP,
+        low=-hold,
+        give=give,
+        give_spread=0.6,
+        misfit=misfit,
+        mu_low=0.0,
+        mu_high=0.0,
+        sideways=sideways,
+    )
+    turn = replace(
+        push,
+        id=f"{kind} roll",
+        force=NONE,
+        couple=along,
+        normal=NONE,
+        low=-roll,
+        high=roll,
+        give=defaults.ROLL_GIVE,
+        misfit=0.0,
+        sideways=0.0,
+    )
     return [push, turn]
 
 

@@ -5,18 +5,18 @@ from __future__ import annotations
 import numpy as np
 
 from bolewright.core.base.range import Range
-from bolewright.core.base.vectors import GRAVITY, unit
+from bolewright.core.base.vectors import unit
 from bolewright.core.contact.actions import Array
 from bolewright.core.contact.bounds import upper_bounds
 from bolewright.core.contact.friction import NO_EQUILIBRIUM
 from bolewright.core.contact.margins import roll_curvature, stability
-from bolewright.core.contact.state import Bools, State, reach, solve_states, total_weight, weight_of
+from bolewright.core.contact.state import Bools, State, reach, total_weight, weight_of
 from bolewright.job.model import Job
 from bolewright.planning.full import least_friction, solve_full, typical_sample
 from bolewright.planning.model import Model, model_of
 from bolewright.planning.motions import falling
 from bolewright.planning.plates import plate_outcomes
-from bolewright.planning.results import HoldResult, Margins, PieceRole, Point, SupportForce
+from bolewright.planning.results import HoldResult, Margins, Point, SupportForce
 from bolewright.planning.roles import roles_of
 
 ROLL_HOLDER = "roll holder"
@@ -215,8 +215,8 @@ def _not_held(model: Model, touching: Bools, notes: list[str]) -> HoldResult:
         samples=len(model.system.samples),
         notes=(
             *notes,
-            f"{100.0 * (1.0 - float(model.found.held.mean())):.0f} % of the samples have no equilibrium on the supports "
-            "entered. Look again at what it rests on before anyone goes near.",
+            f"{100.0 * (1.0 - float(model.found.held.mean())):.0f} % of the samples have no equilibrium on the "
+            "supports entered. Look again at what it rests on before anyone goes near.",
         ),
         filled_in=model.filled,
     )

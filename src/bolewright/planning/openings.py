@@ -29,7 +29,9 @@ def openings(model: Model, tried: Tried, seen: Callable[[int], None]) -> tuple[s
 
 
 def _props(all_of: Candidates, tried: Tried, seen: Callable[[int], None]) -> list[str]:
-    facts, out, places = facts_of(all_of.model), [], set()
+    facts = facts_of(all_of.model)
+    out: list[str] = []
+    places: set[float] = set()
     for use in rank(all_of, tried)[: 3 * MOST_PROPS]:
         if use.place.at in places or len(places) >= MOST_PROPS:
             continue

@@ -27,7 +27,8 @@ Cuts = list[tuple[str, float]]
 def chosen_cuts(job: Job, assembly: Assembly, site: Site, limits: HandlingLimits, heavy: Array) -> Cuts:
     """The cuts of the job, and found ones on members that have none.
 
-    heavy (5,): factors from likely to heavy, per mass group. The piece count is kept to what the search can take, by longer pieces.
+    heavy (5,): factors from likely to heavy, per mass group. The piece count is kept to what the search can
+    take, by longer pieces.
     """
     own = [(c.member, c.at.likely) for c in job.cut]
     given = {member for member, _ in own}
@@ -63,8 +64,8 @@ def _stub(job: Job) -> float:
 
 @dataclass(frozen=True)
 class _Grid:
-    """Places along one member where a cut could be: distance, heavy mass from the base to there, whether anything but the
-    ground lies under it, and whether it is clear of supports and unions."""
+    """Places along one member where a cut could be: distance, heavy mass from the base to there, whether anything but
+    the ground lies under it, and whether it is clear of supports and unions."""
 
     at: Array
     mass: Array
@@ -74,7 +75,7 @@ class _Grid:
 
 def _grid(job: Job, assembly: Assembly, site: Site, member: str, base: float, heavy: Array) -> _Grid:
     tip = assembly.length_of(member)
-    at = np.linspace(base, tip, max(int(round((tip - base) / STEP)), 1) + 1)
+    at = np.linspace(base, tip, max(round((tip - base) / STEP), 1) + 1)
     places = [place(assembly, member, float(s)) for s in at]
     blocked = np.array(_blocked(job, member))
     room = np.array([max(CLEAR, p.diameter / 2.0) for p in places])

@@ -11,9 +11,9 @@ from bolewright.core.contact.state import solve_states
 from bolewright.core.cutting.judge import bits_to_mask, pieces_of
 from bolewright.core.cutting.order import Judged
 from bolewright.planning.alternatives import PropUse, Tried, forces_over, largest_force
-from bolewright.planning.phrases import both_units
 from bolewright.planning.hold import building_load
 from bolewright.planning.motions import HELD
+from bolewright.planning.phrases import both_units
 from bolewright.planning.recheck import rechecked
 from bolewright.planning.results import CutStep, Place, Plan
 from bolewright.planning.steps import steps_of

@@ -35,5 +35,5 @@ def plate_outcomes(model: Model, stubs: tuple[float, ...] | None = None) -> tupl
         spring_back=rng.uniform(*SPRING_BACK, len(soil)) * lever,
         holding=rng.uniform(*HOLDING, len(soil)) * lever,
     )
-    asked = STUBS[STUBS < assembly.length_of("stem")] if stubs is None else np.array(stubs)
+    asked = STUBS[assembly.length_of("stem") > STUBS] if stubs is None else np.array(stubs)
     return tuple(PlateOutcome(s.stub, s.outcome, s.moment, s.share) for s in plate_states(samples, asked))

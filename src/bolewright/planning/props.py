@@ -111,7 +111,7 @@ def option_for(job: Job, body: Body, prop: PropPlace, force: float) -> PropOptio
     if not any(o.inside for o in options):
         options = (*options, *choose_prop(need, tree_timber(body, prop.height)))
     inside = [o for o in options if o.inside]
-    return (inside or list(options) or [None])[0]
+    return next(iter(inside or options), None)
 
 
 def truck_timber(job: Job) -> tuple[Timber, ...]:

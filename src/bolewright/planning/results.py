@@ -60,7 +60,7 @@ class SupportShape:
     """Where a support, line or prop acts, and what it is."""
 
     id: str
-    kind: str  # roof | wall | ground | fence | prop | crib | chock | tree | root plate | hinge | tie-back | crane | possible
+    kind: str  # what a support is on, or prop, root plate, hinge, tie-back, lowering, crane, possible
     member: str
     point: Point  # where it touches the wood
     foot: Point  # where it goes to: the ground under a prop, the anchor of a line, the point itself otherwise

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
-from bolewright.core.contact.actions import Array
 from bolewright.core.contact.state import Bools
 from bolewright.core.contact.supports import Contact
 from bolewright.core.cutting.handling import HandlingLimits, PieceFacts
@@ -122,14 +122,14 @@ class _Struck:
         return [self.struck.get((state, j.move.takes), j) for j in self.judge(state, moves)]
 
 
-def _spread_samples(model: Model, count: int) -> Array:
+def _spread_samples(model: Model, count: int) -> NDArray[np.int64]:
     """Numbers of samples spread over the load on the building, heaviest and lightest among them."""
     building = np.array([c.building for c in model.contacts], dtype=bool)
     order = np.argsort(model.found.force[building].sum(axis=0), kind="stable")
     return np.asarray(order[np.unique(np.linspace(0, len(order) - 1, min(count, len(order))).round().astype(int))])
 
 
-def _fewer(facts: PieceFacts, index: Array) -> PieceFacts:
+def _fewer(facts: PieceFacts, index: NDArray[np.int64]) -> PieceFacts:
     return replace(facts, mass=facts.mass[:, index])
 
 

@@ -1,4 +1,4 @@
-"""The tree of a job: geometry and likely masses for the engine, the spread of what is not known, and what was filled in."""
+"""The tree of a job: geometry and likely masses, the spread of what is not known, and what was filled in."""
 
 from __future__ import annotations
 

@@ -6,29 +6,29 @@ supports' own give on the diagonal, c the movement under the tree's own weight p
 the forces is the rigid movement v, and the opening  d = Q l + c + A'v  of every contact (0 where it carries).
 
 The contact set is found by exchanging every contact whose sign is wrong, all columns together (block principal
-pivoting; Judice & Pires, Computers & Operations Research 21, 1994), falling back to one contact at a time where that
-does not settle (least-index rule of Murty, Opsearch 11, 1974), which always ends.
+pivoting; Judice & Pires, Computers & Operations Research 21, 1994). Where that does not settle, one contact at a time
+is exchanged, in the end by the least-index rule of Murty (Opsearch 11, 1974), which always ends; a handful of columns
+left over is solved one by one.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
-import daqp
 import numpy as np
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
-Marks = NDArray[np.int8]
+from bolewright.core.contact.exchange import exchange, one_by_one, one_only, violation, wrong_contacts
+from bolewright.core.contact.trial import Array, Marks, Problem, Trial, solve_trial
 
-CHUNK = 1024  # columns worked on together: small enough to stay in cache
-SOFT = 1e-10  # of the stiffest rigid movement: a resistance that keeps every trial set solvable, then is taken out
-GREEDY_ROUNDS = 1
-MURTY_AFTER = 30
+CHUNK = 512  # columns worked on together: small enough to stay in cache
 FEW = 100  # columns solved one by one rather than in another round for all
-SINGLE_ROUNDS = (0, 1, 2, 4, 8)
-EQUATION = 5  # daqp's mark for an equation
+SINGLE_ROUNDS = (1, 2, 4, 8)
+MURTY_AFTER = 30
 MOST_ROUNDS = 200
+BALANCED = 1e-9  # of the weight
 
 
 @dataclass(frozen=True)
@@ -43,56 +43,36 @@ class Solution:
     held: NDArray[np.bool_]
 
 
-def solve_columns(matrix: Array, rhs: Array) -> Array:
-    """Solutions of B symmetric positive definite systems: matrix (n, n, B), rhs (n, k, B) -> (n, k, B).
-
-    Elimination without exchanges, which is stable for such matrices. Neither argument is changed.
-    Source: Golub & Van Loan, Matrix Computations, 4th ed., section 4.2. Checked by: tests/unit/contact/test_kernel.py.
-    """
-    a, b = matrix.copy(), rhs.copy()
-    n = a.shape[0]
-    for k in range(n - 1):
-        factor = a[k + 1 :, k] / a[k, k]
-        a[k + 1 :, k + 1 :] -= factor[:, None] * a[k, k + 1 :][None]
-        b[k + 1 :] -= factor[:, None] * b[k][None]
-    for k in range(n - 1, -1, -1):
-        b[k] /= a[k, k]
-        if k:
-            b[:k] -= a[:k, k][:, None] * b[k][None]
-    return b
-
-
 def solve_contacts(
-    flexibility: Array,
-    columns: Array,
-    weight: Array,
-    offset: Array,
-    low: Array,
-    high: Array,
-    start: Marks | None = None,
-    can: NDArray[np.bool_] | None = None,
+    problem: Problem, start: Marks | None = None, can: NDArray[np.bool_] | None = None, threads: int = 1
 ) -> Solution:
     """Contact forces of B columns.
 
-    flexibility (n, n, B), symmetric positive definite [m/N]; columns (r, n), the same for all; weight (r, B) [N];
-    offset (n, B) [m] sag plus gap, + open; low, high (n, B) [N], +-inf allowed, low = high = 0 for a contact that is
-    not there. start (n, B): a first guess of the contact set (0 carries, -1 at low, 1 at high), from a state nearby.
-    Columns with no equilibrium come back with held = False and the forces that come closest.
+    start (n, B): a first guess of the contact set (0 carries, -1 at low, 1 at high), from a state nearby. can (B,):
+    false for columns known to have no equilibrium, which are left out. threads: chunks worked on side by side.
+    Columns with no equilibrium come back with held = False and forces that balance nothing.
     Raises nothing for numbers that make sense; shapes are the caller's duty.
     Source: see the module. Checked by: tests/unit/contact/test_kernel.py, tests/properties/test_contact_properties.py.
     """
-    batch = weight.shape[1]
     if can is not None and not can.all():
-        return _some(flexibility, columns, weight, offset, low, high, start, np.flatnonzero(can))
-    parts = []
-    for first in range(0, batch, CHUNK):
-        cut = slice(first, min(first + CHUNK, batch))
-        guess = None if start is None else start[:, cut]
-        parts.append(
-            _solve_chunk(
-                flexibility[:, :, cut], columns, weight[:, cut], offset[:, cut], low[:, cut], high[:, cut], guess
-            )
-        )
+        return _only(problem, start, np.flatnonzero(can), threads)
+    firsts = range(0, problem.count, CHUNK)
+
+    def part(first: int) -> Solution:
+        index = slice(first, min(first + CHUNK, problem.count))
+        return _solve_chunk(problem.take(index), None if start is None else start[:, index])
+
+    return _joined(_each(part, list(firsts), threads))
+
+
+def _each(part: Callable[[int], Solution], firsts: list[int], threads: int) -> list[Solution]:
+    if threads <= 1 or len(firsts) <= 1:
+        return [part(first) for first in firsts]
+    with ThreadPoolExecutor(threads) as pool:
+        return list(pool.map(part, firsts))
+
+
+def _joined(parts: list[Solution]) -> Solution:
     if len(parts) == 1:
         return parts[0]
     return Solution(
@@ -104,202 +84,71 @@ def solve_contacts(
     )
 
 
-def _some(
-    q: Array,
-    columns: Array,
-    weight: Array,
-    offset: Array,
-    low: Array,
-    high: Array,
-    start: Marks | None,
-    use: NDArray[np.int64],
-) -> Solution:
+def _only(problem: Problem, start: Marks | None, use: NDArray[np.int64], threads: int) -> Solution:
     """Solve only the columns in use; the others are not held."""
-    n, r, batch = low.shape[0], columns.shape[0], weight.shape[1]
+    n, r, batch = problem.low.shape[0], problem.columns.shape[0], problem.count
     out = Solution(
         np.zeros((n, batch)), np.zeros((r, batch)), np.zeros((n, batch)), np.ones(batch), np.zeros(batch, dtype=bool)
     )
     if not len(use):
         return out
-    guess = None if start is None else start[:, use]
-    part = solve_contacts(q[:, :, use], columns, weight[:, use], offset[:, use], low[:, use], high[:, use], guess)
+    part = solve_contacts(problem.take(use), None if start is None else start[:, use], None, threads)
     out.force[:, use], out.movement[:, use], out.opening[:, use] = part.force, part.movement, part.opening
     out.residual[use], out.held[use] = part.residual, part.held
     return out
 
 
-def _solve_chunk(
-    q: Array, columns: Array, weight: Array, offset: Array, low: Array, high: Array, start: Marks | None
-) -> Solution:
-    mark = _first_marks(low, high) if start is None else _legal(start, low, high)
-    size = np.maximum(np.abs(weight).max(axis=0), 1e-30)
-    best = np.full(weight.shape[1], low.shape[0] + 1)
-    patience = np.full(weight.shape[1], GREEDY_ROUNDS)
-    force, move, opening = _trial(q, columns, weight, offset, low, high, mark)
-    todo = np.arange(weight.shape[1])
+def _solve_chunk(problem: Problem, start: Marks | None) -> Solution:
+    mark = _legal(_first_guess(problem) if start is None else start, problem)
+    answer = solve_trial(problem, mark)
+    todo = np.arange(problem.count)
+    fewest = np.full(problem.count, problem.low.shape[0] + 1)
     for rounds in range(MOST_ROUNDS):
-        wrong = _wrong(force[:, todo], opening[:, todo], mark[:, todo], low[:, todo], high[:, todo], size[todo])
+        part, now = problem.take(todo), answer.take(todo)
+        wrong = wrong_contacts(part, now, mark[:, todo])
         bad = wrong.any(axis=0)
         if not bad.any():
             break
-        todo, wrong = todo[bad], wrong[:, bad]
-        if rounds in SINGLE_ROUNDS and len(todo) <= FEW:
-            mark[:, todo] = _one_by_one(q, columns, weight, offset, low, high, todo, mark)
-            f, m, d = _trial(
-                q[:, :, todo], columns, weight[:, todo], offset[:, todo], low[:, todo], high[:, todo], mark[:, todo]
-            )
-            force[:, todo], move[:, todo], opening[:, todo] = f, m, d
-            continue
+        todo, wrong, part, now = todo[bad], wrong[:, bad], part.take(bad), now.take(bad)
         count = wrong.sum(axis=0)
-        better = count < best[todo]
-        best[todo] = np.minimum(best[todo], count)
-        patience[todo] = np.where(better, GREEDY_ROUNDS, patience[todo] - 1)
-        single = patience[todo] <= 0
-        if single.any():
-            own = todo[single]
-            worst = rounds < MURTY_AFTER
-            size_of = _violation(q[:, :, own], force[:, own], opening[:, own], mark[:, own], low[:, own], high[:, own])
-            wrong[:, single] = _one_only(wrong[:, single], size_of if worst else None)
-        mark[:, todo] = _exchange(mark[:, todo], wrong, force[:, todo], low[:, todo], high[:, todo])
-        f, m, d = _trial(
-            q[:, :, todo], columns, weight[:, todo], offset[:, todo], low[:, todo], high[:, todo], mark[:, todo]
-        )
-        force[:, todo], move[:, todo], opening[:, todo] = f, m, d
-    residual = np.abs(columns @ force + weight).max(axis=0) / size
-    return Solution(force, move, opening, residual, residual < 1e-9)
+        if rounds in SINGLE_ROUNDS and len(todo) <= FEW:
+            mark[:, todo] = one_by_one(part, mark[:, todo])
+        else:
+            stuck = count >= fewest[todo]
+            fewest[todo] = np.minimum(fewest[todo], count)
+            size = violation(part, now, mark[:, todo]) if rounds < MURTY_AFTER else None
+            wrong = np.where(stuck, one_only(wrong, size), wrong)
+            mark[:, todo] = exchange(part, now, mark[:, todo], wrong)
+        answer.put(todo, solve_trial(part, mark[:, todo]))
+    residual = np.abs(problem.columns @ answer.force + problem.weight).max(axis=0) / problem.size
+    return Solution(answer.force, answer.movement, answer.opening, residual, residual < BALANCED)
 
 
-def _first_marks(low: Array, high: Array) -> Marks:
-    """Everything carries at first, except what cannot."""
-    return np.where(high > low, 0, -1).astype(np.int8)
+def _first_guess(problem: Problem) -> Marks:
+    """The contact set of the middle column for all: samples of one tree mostly rest on the same supports."""
+    everything = np.zeros((problem.low.shape[0], 1), dtype=np.int8)
+    middle = int(np.argsort(problem.weight[0])[problem.count // 2])
+    one = problem.take(np.array([middle]))
+    return np.repeat(one_by_one(one, _legal(everything, one)), problem.count, axis=1)
 
 
-def _legal(start: Marks, low: Array, high: Array) -> Marks:
-    mark = np.where(high > low, start, -1).astype(np.int8)
-    mark[(mark == -1) & ~np.isfinite(low)] = 0
-    mark[(mark == 1) & ~np.isfinite(high)] = 0
+def _legal(start: Marks, problem: Problem) -> Marks:
+    """Marks that the bounds allow: a contact that is not there stays at zero, an open bound is no place to be."""
+    mark = np.where(problem.high > problem.low, start, -1).astype(np.int8)
+    mark[(mark == -1) & ~np.isfinite(problem.low)] = 0
+    mark[(mark == 1) & ~np.isfinite(problem.high)] = 0
     return mark
 
 
-def _trial(
-    q: Array, columns: Array, weight: Array, offset: Array, low: Array, high: Array, mark: Marks
-) -> tuple[Array, Array, Array]:
-    """Forces, rigid movement and openings with the contact set as marked."""
-    free = mark == 0
-    fixed = np.where(mark == -1, low, high)
-    fixed[free] = 0.0
-    use = np.flatnonzero(free.any(axis=1))
-    n, r = len(use), columns.shape[0]
-    stuck = bool(fixed.any())
-    push = offset + np.einsum("ijb,jb->ib", q, fixed) if stuck else offset
-    need = weight + columns @ fixed if stuck else weight
-    here = free[use]
-    both = here[:, None] & here[None]
-    a = q[np.ix_(use, use)] * both
-    a[np.arange(n), np.arange(n)] += ~here
-    rhs = np.empty((n, r + 1, weight.shape[1]))
-    cols = columns[:, use].T
-    rhs[:, :r] = cols[:, :, None] * here[:, None]
-    rhs[:, r] = push[use] * here
-    x = solve_columns(a, rhs)
-    held = x[:, :r]
-    stiff = np.einsum("in,nkb->ikb", columns[:, use], held)  # resistance of the contacts to rigid movement
-    pushed = np.einsum("in,nb->ib", columns[:, use], x[:, r])
-    move = _rigid_movement(stiff, need - pushed)
-    part = -x[:, r] - np.einsum("nkb,kb->nb", held, move)
-    force = fixed
-    force[use] += part * here
-    opening = np.einsum("ijb,jb->ib", q[:, use], force[use]) + push + columns.T @ move
-    if stuck:  # the fixed forces of contacts in use were counted in push already
-        opening -= np.einsum("ijb,jb->ib", q[:, use], np.where(here, 0.0, force[use]))
-    return force, move, opening
-
-
-def _rigid_movement(stiff: Array, need: Array) -> Array:
-    """v with stiff v = need (r, B); a vanishing soft resistance keeps a loose body's movement finite and huge."""
-    r = stiff.shape[0]
-    soft = SOFT * np.maximum(np.abs(stiff).max(axis=(0, 1)), 1e-30)
-    a = stiff.copy()
-    a[np.arange(r), np.arange(r)] += soft
-    inverse = solve_columns(a, np.broadcast_to(np.eye(r)[:, :, None], a.shape))
-    move = np.einsum("ikb,kb->ib", inverse, need)
-    for _ in range(6):  # proximal steps take the soft resistance out again where the contacts do hold the body
-        left = need - np.einsum("ikb,kb->ib", stiff, move)
-        move = move + np.einsum("ikb,kb->ib", inverse, left)
-    return move
-
-
-def _wrong(force: Array, opening: Array, mark: Marks, low: Array, high: Array, size: Array) -> NDArray[np.bool_]:
-    """Contacts whose sign contradicts their mark."""
-    tight = 1e-11 * size
-    loose = 1e-13 + 1e-9 * np.abs(opening).max(axis=0)
-    fixed = high <= low
-    out = (mark == 0) & ((force < low - tight) | (force > high + tight))
-    out |= (mark == -1) & (opening < -loose)
-    out |= (mark == 1) & (opening > loose)
-    return out & ~fixed
-
-
-def _exchange(mark: Marks, wrong: NDArray[np.bool_], force: Array, low: Array, high: Array) -> Marks:
-    new = mark.copy()
-    new[wrong & (mark == 0) & (force < low)] = -1
-    new[wrong & (mark == 0) & (force > high)] = 1
-    new[wrong & (mark != 0)] = 0
-    return new
-
-
-def _one_by_one(
-    q: Array,
-    columns: Array,
-    weight: Array,
-    offset: Array,
-    low: Array,
-    high: Array,
-    todo: NDArray[np.int64],
-    mark: Marks,
-) -> Marks:
-    """Contact sets of a few columns by a dual active-set method (Arnstrom, Bemporad & Axehill, IEEE Trans. Automatic
-    Control 67, 2022), which for a handful is quicker than another round for all."""
-    n = q.shape[0]
-    out = mark[:, todo].copy()
-    sense = np.concatenate([np.zeros(n, dtype=np.int32), np.full(len(columns), EQUATION, dtype=np.int32)])
-    for k, b in enumerate(todo):
-        size = float(np.abs(weight[:, b]).max())
-        stiff = float(np.trace(q[:, :, b])) / n
-        upper = np.concatenate([high[:, b], -weight[:, b]]) / size
-        lower = np.concatenate([low[:, b], -weight[:, b]]) / size
-        push = offset[:, b] / (stiff * size)
-        _, _, flag, info = daqp.solve(
-            q[:, :, b] / stiff, push, columns, np.minimum(upper, 1e20), np.maximum(lower, -1e20), sense
-        )
-        if flag > 0:
-            pushed = np.asarray(info["lam"])[:n]
-            fixed = high[:, b] <= low[:, b]
-            out[:, k] = np.where(fixed | (pushed < 0.0), -1, np.where(pushed > 0.0, 1, 0))
-    return out
-
-
-def _violation(q: Array, force: Array, opening: Array, mark: Marks, low: Array, high: Array) -> Array:
-    """How wrong each contact is, as a force: past its bound, or what its overlap would push with."""
-    past = np.maximum(low - force, force - high)
-    own = np.einsum("iib->ib", q)
-    return np.where(mark == 0, past, np.abs(opening) / own)
-
-
-def _one_only(wrong: NDArray[np.bool_], size: Array | None) -> NDArray[np.bool_]:
-    """One wrong contact of each column: the worst, or the last in order (which cannot go round in circles)."""
-    only = np.zeros_like(wrong)
-    if size is None:
-        pick = wrong.shape[0] - 1 - wrong[::-1].argmax(axis=0)
-    else:
-        pick = np.where(wrong, size, -np.inf).argmax(axis=0)
-    only[pick, np.arange(wrong.shape[1])] = wrong.any(axis=0)
-    return only
-
-
 def marks_of(solution: Solution, low: Array, high: Array) -> Marks:
-    """The contact set of a solution, as a first guess for a state nearby."""
+    """The contact set (n, B) of a solution, as a first guess for a state nearby; low, high (n, B) [N].
+
+    Source: house rule. Checked by: tests/unit/contact/test_kernel.py.
+    """
     mark = np.zeros(solution.force.shape, dtype=np.int8)
     mark[solution.force <= low] = -1
     mark[solution.force >= high] = 1
     return mark
+
+
+__all__ = ["Problem", "Solution", "Trial", "marks_of", "solve_contacts"]

@@ -45,7 +45,7 @@ class Samples:
     misfit: Array
 
     def __len__(self) -> int:
-        return self.flex.shape[0]
+        return int(self.flex.shape[0])
 
     def take(self, index: NDArray[np.int64]) -> Samples:
         """The samples with these numbers, in this order."""

@@ -16,9 +16,10 @@ from bolewright.core.base.vectors import GRAVITY
 from bolewright.core.contact.actions import Array
 from bolewright.core.contact.flexibility import Integrals
 from bolewright.core.contact.holdable import holdable
-from bolewright.core.contact.kernel import Marks, marks_of, solve_contacts
+from bolewright.core.contact.kernel import marks_of, solve_contacts
 from bolewright.core.contact.samples import Samples
 from bolewright.core.contact.supports import Contact
+from bolewright.core.contact.trial import Marks, Problem
 
 VERTICAL = np.array([2, 3, 4])  # rows of a wrench: Fz, Mx, My
 Bools = NDArray[np.bool_]
@@ -46,7 +47,7 @@ class System:
         """(3, k) vertical-problem columns of some actions."""
         columns = self.integrals.wrench[VERTICAL][:, actions].copy()
         columns[1:] /= self.scale
-        return columns
+        return np.asarray(columns)
 
     def take(self, index: NDArray[np.int64]) -> System:
         """The same tree with fewer samples."""
@@ -108,7 +109,7 @@ def solve_states(
         high[here, part] = bounds[here, 1, None]
         can[part] = holdable(columns[:, here], weight[:, part], bounds[here, 0], bounds[here, 1])
     first = None if start is None else np.concatenate(start, axis=1)
-    answer = solve_contacts(q, columns, weight, offset, low, high, first, can)
+    answer = solve_contacts(Problem(q, columns, weight, offset, low, high), first, can)
     marks = marks_of(answer, low, high)
     return [
         State(

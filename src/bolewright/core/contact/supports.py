@@ -102,4 +102,4 @@ def is_couple(contacts: list[Contact]) -> NDArray[np.bool_]:
 
 def likely_give(contacts: list[Contact]) -> Array:
     """(n,) likely give, never under the smallest."""
-    return np.maximum(np.array([c.give for c in contacts], dtype=float), SMALLEST_GIVE)
+    return np.asarray(np.maximum(np.array([c.give for c in contacts], dtype=float), SMALLEST_GIVE))

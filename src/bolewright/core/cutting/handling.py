@@ -29,7 +29,7 @@ class HandlingLimits:
 class PieceFacts:
     """Where the pieces are. mass (P, B) [kg]; over_building, over_protected (P,) bool; air (P,) [m] height of the
     lowest wood above the ground under it; cut_diameter (P,) [m] at the end nearer the butt. plate: the piece on the
-    root plate, -1 for none; plate_word: what plate and stub do once cut free ("stands up", "stays", "falls forward")."""
+    root plate, -1 for none; plate_word: what plate and stub do once cut free (stands up, stays, falls forward)."""
 
     mass: Array
     over_building: Array

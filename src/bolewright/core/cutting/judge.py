@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bolewright.core.contact.actions import Array
-from bolewright.core.contact.kernel import Marks
 from bolewright.core.contact.state import Bools, State, System, reach, rise_of_contacts, solve_states
+from bolewright.core.contact.trial import Marks
 from bolewright.core.cutting.handling import HandlingLimits, PieceFacts, Way, way_out
 from bolewright.core.cutting.order import Judged, Move, PieceTree
 
