@@ -22,7 +22,7 @@ _ESCAPE = re.compile(r"\\u\{([0-9a-f]+)\}")
 
 @dataclass(frozen=True)
 class Printed:
-    """A document, what the typesetter complained of, and whether it passed the check for readers with a screen reader."""
+    """A document, what the typesetter complained of, and whether it passed the check for use with a screen reader."""
 
     pdf: bytes
     warnings: tuple[str, ...]
@@ -38,26 +38,26 @@ def print_document(template: str, data: Mapping[str, Any], day: date | None) -> 
     text = json.dumps(data, ensure_ascii=False, allow_nan=False)
     for _ in range(ROUNDS):
         try:
-            return _compiled(template, text, day, ["ua-1"])
+            return _compiled(template, text, day, True)
         except typst.TypstError as fault:
             missing = _missing_signs(f"{fault.message}\n{fault.diagnostic}")
             if not missing:
                 break
             text = text.translate(dict.fromkeys(map(ord, missing), NO_SIGN))
-    return _compiled(template, text, day, [])
+    return _compiled(template, text, day, False)
 
 
-def _compiled(template: str, text: str, day: date | None, standards: list[str]) -> Printed:
+def _compiled(template: str, text: str, day: date | None, accessible: bool) -> Printed:
     made = datetime(day.year, day.month, day.day, tzinfo=UTC) if day else _EPOCH
     pdf, warnings = typst.compile_with_warnings(
         str(ROOT / template),
         root=str(ROOT),
         ignore_system_fonts=True,
         sys_inputs={"data": text},
-        pdf_standards=standards,
+        pdf_standards=["ua-1"] if accessible else [],
         timestamp=int(made.timestamp()),
     )
-    return Printed(pdf, tuple(str(warning.message) for warning in warnings), bool(standards))
+    return Printed(pdf, tuple(str(warning.message) for warning in warnings), accessible)
 
 
 def _missing_signs(diagnostic: str) -> set[str]:

@@ -18,10 +18,12 @@ from bolewright.planning.results import Bind, CutStep, Plan, WeighResult
 # The strip's head and foot and the words beside the cut face repeat what the card says in larger type: cut away.
 STRIP_CROP = {
     "wide": strip.WIDTH, "tall": strip.HEIGHT,
-    "left": 4.0, "across": strip.WIDTH - 8.0, "top": strip.TOP + 2.0, "high": strip.HEIGHT - strip.TOP - strip.BOTTOM - 4.0,
+    "left": 4.0, "across": strip.WIDTH - 8.0,
+    "top": strip.TOP + 2.0, "high": strip.HEIGHT - strip.TOP - strip.BOTTOM - 4.0,
 }  # fmt: skip
 FACE_CROP = {
-    "wide": section.WIDTH, "tall": section.HEIGHT, "left": 8.0, "across": 376.0, "top": 8.0, "high": section.HEIGHT - 16.0,
+    "wide": section.WIDTH, "tall": section.HEIGHT,
+    "left": 8.0, "across": 376.0, "top": 8.0, "high": section.HEIGHT - 16.0,
 }  # fmt: skip
 
 
@@ -96,7 +98,8 @@ def _saw(step: CutStep, job: Job, units: Units) -> dict[str, Any]:
 
 def _share(bind: Bind) -> str:
     """How near the wood is to breaking by itself."""
-    low, likely, high = (f"{value:.0%}" for value in (bind.stress_share.low, bind.stress_share.likely, bind.stress_share.high))
+    share = bind.stress_share
+    low, likely, high = (f"{value:.0%}" for value in (share.low, share.likely, share.high))
     return f"{likely} of what breaks it" + (f" ({low} to {high})" if low != high else "")
 
 

@@ -50,28 +50,33 @@ def _facts(job: Job, weigh: WeighResult) -> list[tuple[str, str]]:
 
 
 def _found_figures(weigh: WeighResult, hold: HoldResult, units: Units) -> list[dict[str, str]]:
-    tree, plate = w.mass(weigh.total_kg, units), weigh.plate_kg
-    beside = f"root plate beside it: {w.mass(plate, units)[0]} ({w.mass(plate, units)[1]})" if plate else "without its roots"
+    tree, beside = w.mass(weigh.total_kg, units), "without its roots"
+    if weigh.plate_kg is not None:
+        plate = w.mass(weigh.plate_kg, units)
+        beside = f"root plate beside it: {plate[0]} ({plate[1]})"
     load = w.force(hold.building_N, units)
-    now = {"label": "On the building now", "likely": load[0], "range": load[1], "note": "all of roof and walls"}
+    now = _figure("On the building now", load, "all of roof and walls")
     if hold.status == "not held":
         now |= {"likely": "not known", "range": "", "note": "it is not held as entered"}
-    return [{"label": "The tree weighs", "likely": tree[0], "range": tree[1], "note": beside}, now]
+    return [_figure("The tree weighs", tree, beside), now]
 
 
 def _plan_figures(plan: Plan, units: Units) -> list[dict[str, str]]:
     cuts = [step for step in plan.steps if step.action == "cut"]
     peak = w.force(plan.peak_building_N, units)
-    figures = [{"label": "Most on the building", "likely": peak[0], "range": peak[1], "note": "at any moment of the plan"}]
+    figures = [_figure("Most on the building", peak, "at any moment of the plan")]
     if cuts:
         figures.append(_heaviest(max(cuts, key=lambda step: step.mass_kg.likely), units))
-    kinds = f"{len(plan.steps)} steps with setting and taking away" if len(plan.steps) > len(cuts) else "one card for each"
-    figures.append({"label": "Cuts", "likely": str(len(cuts)), "range": "", "note": kinds})
-    time = {"label": "Time", "likely": w.duration(plan.minutes), "range": "", "note": "sum of the steps, without breaks"}
-    return [*figures, time]
+    more = len(plan.steps) > len(cuts)
+    kinds = f"{len(plan.steps)} steps with setting and taking away" if more else "one card for each"
+    time = _figure("Time", (w.duration(plan.minutes), ""), "sum of the steps, without breaks")
+    return [*figures, _figure("Cuts", (str(len(cuts)), ""), kinds), time]
+
+
+def _figure(label: str, pair: w.Pair, note: str) -> dict[str, str]:
+    return {"label": label, "likely": pair[0], "range": pair[1], "note": note}
 
 
 def _heaviest(step: CutStep, units: Units) -> dict[str, str]:
-    heavy = w.mass(step.mass_kg, units)
     note = f"{step.piece}, step {step.n}" + (f", {step.method}" if step.method else "")
-    return {"label": "Heaviest piece", "likely": heavy[0], "range": heavy[1], "note": note}
+    return _figure("Heaviest piece", w.mass(step.mass_kg, units), note)

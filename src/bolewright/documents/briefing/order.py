@@ -29,18 +29,25 @@ def place_data(place: Place, units: Units) -> dict[str, Any]:
         "force": w.force(place.force_N, units),
         "capacity": u.force(place.capacity_N, units),
         "checks": [
-            {"name": name, "demand": u.force(demand, units), "capacity": u.force(capacity, units), "source": source,
-             "word": "inside" if demand <= capacity else "OUTSIDE"}
+            {
+                "name": name,
+                "demand": u.force(demand, units),
+                "capacity": u.force(capacity, units),
+                "source": source,
+                "word": "inside" if demand <= capacity else "OUTSIDE",
+            }
             for name, demand, capacity, source in place.checks
-        ],  # fmt: skip
+        ],
         "why": place.why,
-    }  # fmt: skip
+    }
 
 
 def foot(place: Place, units: Units) -> str:
     """Where the foot or anchor goes, in distances a crew can tape."""
     x, y, z = place.foot
-    side = "on the line of the stem" if abs(y) < 0.05 else f"{u.length(abs(y), units)} to the {'left' if y > 0 else 'right'}"
+    side = (
+        f"{u.length(abs(y), units)} to the {'left' if y > 0 else 'right'}" if abs(y) >= 0.05 else "on the stem's line"
+    )
     high = f", {u.length(z, units)} up" if z > 0.3 else ""
     behind = "forward of" if x >= 0 else "behind"
     return f"{u.length(abs(x), units)} {behind} the butt, {side}{high}"

@@ -58,13 +58,19 @@ def moved(motion: Motion, units: Units) -> str:
 
 
 def kerf(value_mm: Range, units: Units) -> str:
-    """How far the kerf closes or opens, "closes 1/8 in (1/16 to 3/16)"."""
-    word = "closes" if value_mm.likely < 0 else "opens"
-    ends = sorted((abs(value_mm.low), abs(value_mm.high)))
-    low, likely, high = (u.small(v / 1000, units) for v in (ends[0], abs(value_mm.likely), ends[1]))
-    if value_mm.low < 0 < value_mm.high:
-        return f"{word} {likely} (or {'opens' if word == 'closes' else 'closes'} up to {high if word == 'opens' else low})"
-    return f"{word} {likely}" if low == high else f"{word} {likely} ({low.rsplit(' ', 1)[0]} to {high.rsplit(' ', 1)[0]})"
+    """How far the kerf closes (-) or opens (+), "closes 1/8 in (1/16 to 3/16)"; both ways where the range has both."""
+    word, other = ("closes", "opens") if value_mm.likely < 0 else ("opens", "closes")
+    turned = value_mm if value_mm.likely >= 0 else value_mm.scaled(-1.0)
+    likely, high = (u.small(v / 1000, units) for v in (turned.likely, turned.high))
+    low = u.small(abs(turned.low) / 1000, units)
+    if turned.low < 0 and low != u.small(0.0, units):
+        return f"{word} {likely} ({_bare(high)} at most; or {other}, {low} at most)"
+    return f"{word} {likely}" if low == high else f"{word} {likely} ({_bare(low)} to {_bare(high)})"
+
+
+def _bare(text: str) -> str:
+    """A length without its unit."""
+    return text.rsplit(" ", 1)[0]
 
 
 def energy(joules: Range, units: Units) -> str:
