@@ -19,7 +19,12 @@ GRAVITY = 9.80665  # m/s2, standard value (ISO 80000-3)
 
 
 def unit(vector: ArrayLike) -> Vector:
-    """The vector scaled to length 1; a zero vector raises ValueError."""
+    """The vector scaled to length 1; a zero vector raises ValueError.
+
+    Parameters: vector (3,).
+    Source: geometry.
+    Checked by: tests/unit/base/test_vectors.py
+    """
     array = np.asarray(vector, dtype=float)
     length = float(np.linalg.norm(array))
     if length == 0.0:
@@ -32,6 +37,9 @@ def twelve_oclock(axis: ArrayLike) -> Vector:
 
     For a vertical member, where up has no square part, 12 o'clock is backward (-x) when the axis points up and
     forward (+x) when it points down, which is the limit of tilting the member towards +x.
+    Parameters: axis (3,), butt to tip.
+    Source: house rule.
+    Checked by: tests/unit/base/test_vectors.py
     """
     along = unit(axis)
     square = UP - along * float(along @ UP)
@@ -41,7 +49,12 @@ def twelve_oclock(axis: ArrayLike) -> Vector:
 
 
 def clock_direction(axis: ArrayLike, clock: float) -> Vector:
-    """Unit vector square to the axis at a clock position (hours, 0..12, fractions allowed)."""
+    """Unit vector square to the axis at a clock position (hours, 0..12, fractions allowed).
+
+    Parameters: axis (3,); clock [h].
+    Source: house rule.
+    Checked by: tests/unit/base/test_vectors.py
+    """
     along = unit(axis)
     twelve = twelve_oclock(along)
     three = np.cross(along, twelve)  # looking along the axis, up x forward is left; along x up is right
@@ -50,7 +63,12 @@ def clock_direction(axis: ArrayLike, clock: float) -> Vector:
 
 
 def clock_of(axis: ArrayLike, direction: ArrayLike) -> float:
-    """Clock position (hours, 0 < h <= 12) of a direction seen along the axis."""
+    """Clock position (hours, 0 < h <= 12) of a direction seen along the axis.
+
+    Parameters: axis (3,), direction (3,).
+    Source: house rule.
+    Checked by: tests/unit/base/test_vectors.py
+    """
     along = unit(axis)
     twelve = twelve_oclock(along)
     three = np.cross(along, twelve)

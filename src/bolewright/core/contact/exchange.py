@@ -19,7 +19,8 @@ Bools = NDArray[np.bool_]
 def wrong_contacts(problem: Problem, trial: Trial, mark: Marks) -> Bools:
     """(n, B) contacts whose sign contradicts their mark: a force past its bound [N], or an overlap at it [m].
 
-    Source: complementarity of force and opening. Checked by: tests/unit/contact/test_kernel.py.
+    Source: complementarity of force and opening.
+    Checked by: tests/unit/contact/test_kernel.py.
     """
     tight = TIGHT * problem.size
     loose = LOOSE + 1e-9 * np.abs(trial.opening).max(axis=0)
@@ -32,7 +33,8 @@ def wrong_contacts(problem: Problem, trial: Trial, mark: Marks) -> Bools:
 def exchange(problem: Problem, trial: Trial, mark: Marks, wrong: Bools) -> Marks:
     """Marks (n, B) with the wrong contacts moved to where their sign points [-].
 
-    Source: block principal pivoting, Judice & Pires 1994. Checked by: tests/unit/contact/test_kernel.py.
+    Source: block principal pivoting, Judice & Pires 1994.
+    Checked by: tests/unit/contact/test_kernel.py.
     """
     new = mark.copy()
     new[wrong & (mark == 0) & (trial.force < problem.low)] = -1
@@ -44,7 +46,8 @@ def exchange(problem: Problem, trial: Trial, mark: Marks, wrong: Bools) -> Marks
 def violation(problem: Problem, trial: Trial, mark: Marks) -> Array:
     """(n, B) how wrong each contact is, as a force [N]: past its bound, or what its overlap would push with.
 
-    Source: house rule. Checked by: tests/unit/contact/test_kernel.py.
+    Source: house rule.
+    Checked by: tests/unit/contact/test_kernel.py.
     """
     past = np.maximum(problem.low - trial.force, trial.force - problem.high)
     own = np.einsum("iib->ib", problem.flexibility)
@@ -55,7 +58,8 @@ def one_only(wrong: Bools, size: Array | None) -> Bools:
     """(n, B) one wrong contact of each column: the worst by size (n, B) [N], or the last in order when it is None,
     a rule that cannot go round in circles.
 
-    Source: Murty, Opsearch 11, 1974. Checked by: tests/unit/contact/test_kernel.py.
+    Source: Murty, Opsearch 11, 1974.
+    Checked by: tests/unit/contact/test_kernel.py.
     """
     only = np.zeros_like(wrong)
     if size is None:

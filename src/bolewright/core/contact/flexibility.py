@@ -48,7 +48,11 @@ class Integrals:
 
 
 def ancestry(assembly: Assembly) -> NDArray[np.bool_]:
-    """(K, K) true where segment j lies beyond segment i (towards the tips), itself not counted."""
+    """(K, K) true where segment j lies beyond segment i (towards the tips), itself not counted.
+
+    Source: the branching of the assembly.
+    Checked by: tests/unit/contact/test_flexibility.py
+    """
     count = len(assembly.parent)
     beyond = np.zeros((count, count), dtype=bool)
     for k in range(count):  # parents come before children
@@ -146,7 +150,8 @@ def integrate(
     labels (K,) int: the piece each segment belongs to. modulus [N/m2]: green wood along the grain; stiffness of
     samples scales the result. Shear deflection is left out: the answer is slightly too stiff for stubby pieces.
     Weights within a segment are spread evenly, so a tapered segment's centre is off by less than its length / 12.
-    Source: unit load theorem. Checked by: tests/handbook/test_beams_contact.py.
+    Source: unit load theorem.
+    Checked by: tests/handbook/test_beams_contact.py.
     """
     beyond = ancestry(assembly)
     sections = _sections(assembly, modulus)
@@ -197,7 +202,8 @@ def piece_weights(assembly: Assembly, labels: NDArray[np.int64], pieces: int, or
     """(P, G, 6) weight wrench of each piece and mass group about the origin [N, N m].
 
     labels (K,) int; lumps belong to the piece of the segment that carries them.
-    Source: statics. Checked by: tests/unit/contact/test_flexibility.py.
+    Source: statics.
+    Checked by: tests/unit/contact/test_flexibility.py.
     """
     middle = 0.5 * (assembly.start + assembly.end)
     out = np.zeros((pieces, len(GROUPS), 6))

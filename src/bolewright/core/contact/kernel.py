@@ -52,7 +52,8 @@ def solve_contacts(
     false for columns known to have no equilibrium, which are left out. threads: chunks worked on side by side.
     Columns with no equilibrium come back with held = False and forces that balance nothing.
     Raises nothing for numbers that make sense; shapes are the caller's duty.
-    Source: see the module. Checked by: tests/unit/contact/test_kernel.py, tests/properties/test_contact_properties.py.
+    Source: see the module.
+    Checked by: tests/unit/contact/test_kernel.py, tests/properties/test_contact_properties.py.
     """
     if can is not None and not can.all():
         return _only(problem, start, np.flatnonzero(can), threads)
@@ -143,7 +144,8 @@ def _legal(start: Marks, problem: Problem) -> Marks:
 def marks_of(solution: Solution, low: Array, high: Array) -> Marks:
     """The contact set (n, B) of a solution, as a first guess for a state nearby; low, high (n, B) [N].
 
-    Source: house rule. Checked by: tests/unit/contact/test_kernel.py.
+    Source: house rule.
+    Checked by: tests/unit/contact/test_kernel.py.
     """
     mark = np.zeros(solution.force.shape, dtype=np.int8)
     mark[solution.force <= low] = -1

@@ -71,13 +71,22 @@ class State:
 
 
 def new_system(contacts: list[Contact], integrals: Integrals, samples: Samples, scale: float) -> System:
-    """A system whose touching contacts touch (with each sample's misfit) and whose others are out of the way."""
+    """A system whose touching contacts touch (with each sample's misfit) and whose others are out of the way.
+
+    Parameters: scale [m], see System.
+    Source: house rule.
+    Checked by: tests/unit/contact/test_state.py
+    """
     gap = samples.misfit.copy()
     return System(tuple(contacts), integrals, samples, gap, scale)
 
 
 def reach(system: System, keep: Bools, present: Bools) -> Bools:
-    """(n,) contacts in place whose wood is still there."""
+    """(n,) contacts in place whose wood is still there.
+
+    Source: house rule.
+    Checked by: tests/unit/contact/test_state.py
+    """
     return present & keep[system.integrals.action_piece[: system.count]]
 
 
@@ -127,25 +136,41 @@ def solve_states(
 
 
 def flex_between(system: System, keep: Bools, rows: slice, columns: slice) -> Array:
-    """Flexibility (a, b) [m/N] between actions through the pieces that are still there, likely wood."""
+    """Flexibility (a, b) [m/N] between actions through the pieces that are still there, likely wood.
+
+    Source: virtual work and statics, sums over the pieces kept.
+    Checked by: tests/unit/contact/test_state.py
+    """
     return np.asarray(system.integrals.flex[keep][:, rows, columns].sum(axis=0))
 
 
 def sag_of(system: System, keep: Bools, rows: slice) -> Array:
-    """(a, B) movement along actions by the tree's own weight [m]."""
+    """(a, B) movement along actions by the tree's own weight [m].
+
+    Source: virtual work and statics, sums over the pieces kept.
+    Checked by: tests/unit/contact/test_state.py
+    """
     pair = system.integrals.sag[keep][:, keep][:, :, :, rows].sum(axis=(0, 1))  # (G, a)
     return np.asarray(np.einsum("ga,gb->ab", pair, system.samples.mass) * system.samples.flex)
 
 
 def weight_of(system: System, keep: Bools) -> Array:
-    """(3, B) weight rows of the pieces that are still there."""
+    """(3, B) weight rows of the pieces that are still there.
+
+    Source: virtual work and statics, sums over the pieces kept.
+    Checked by: tests/unit/contact/test_state.py
+    """
     total = system.integrals.weight[keep].sum(axis=0)[:, VERTICAL].T.copy()  # (3, G)
     total[1:] /= system.scale
     return np.asarray(total @ system.samples.mass)
 
 
 def rise_of_contacts(system: System, state: State) -> Array:
-    """(n, B) movement of the wood along each contact's force [m], from the unloaded shape of each sample."""
+    """(n, B) movement of the wood along each contact's force [m], from the unloaded shape of each sample.
+
+    Source: virtual work and statics, sums over the pieces kept.
+    Checked by: tests/unit/contact/test_state.py
+    """
     return np.asarray(state.opening - system.gap - system.samples.give * state.force)
 
 
@@ -154,6 +179,8 @@ def movement_of(system: System, state: State, actions: slice) -> Array:
 
     Only vertical movement and tilt are in the vertical problem: probes along x and y and turns about z come out
     as the wood's own bending alone.
+    Source: virtual work and statics, sums over the pieces kept.
+    Checked by: tests/unit/contact/test_state.py
     """
     through = flex_between(system, state.keep, actions, slice(0, system.count))
     bent = (through @ state.force) * system.samples.flex + sag_of(system, state.keep, actions)
@@ -162,7 +189,11 @@ def movement_of(system: System, state: State, actions: slice) -> Array:
 
 def settle_gaps(system: System, found: State) -> System:
     """The system with the gap of every contact that does not touch set so that the state as found shows its
-    measured distance in each sample."""
+    measured distance in each sample.
+    Parameters: found, all pieces on; gaps (n, B) [m].
+    Source: house rule.
+    Checked by: tests/unit/contact/test_state.py
+    """
     away = np.array([not c.touching for c in system.contacts])
     distance = np.array([c.gap for c in system.contacts])
     now = movement_of(system, found, slice(0, system.count))
@@ -186,15 +217,26 @@ def _jacked_gap(system: System, found: State, index: int) -> Array:
 
 
 def only(index: int) -> slice:
-    """One action as a slice."""
+    """One action as a slice.
+
+    Plain: an index [-] as a slice.
+    """
     return slice(index, index + 1)
 
 
 def total_weight(system: System, keep: Bools) -> Array:
-    """(B,) weight of what is still there [N], positive."""
+    """(B,) weight of what is still there [N], positive.
+
+    Source: statics.
+    Checked by: tests/unit/contact/test_state.py
+    """
     return np.asarray(-(system.integrals.weight[keep].sum(axis=0)[:, 2] @ system.samples.mass))
 
 
 def mass_of(system: System, keep: Bools) -> Array:
-    """(B,) mass of what is still there [kg]."""
+    """(B,) mass of what is still there [kg].
+
+    Source: mass is weight over gravity.
+    Checked by: tests/unit/contact/test_state.py
+    """
     return total_weight(system, keep) / GRAVITY

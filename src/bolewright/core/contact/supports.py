@@ -58,7 +58,10 @@ class Contact:
 
 
 def actions_of(contacts: list[Contact]) -> Actions:
-    """The unit actions of the contacts, in order."""
+    """The unit actions of the contacts, in order.
+
+    Plain: arrays (n, 3) gathered.
+    """
     return Actions(
         segment=np.array([c.segment for c in contacts], dtype=np.int64),
         fraction=np.array([c.fraction for c in contacts], dtype=float),
@@ -72,6 +75,8 @@ def slanted_of(contacts: list[Contact]) -> Actions:
     """Three unit actions a contact, in the order normal, tangent 1, tangent 2 of the first contact, then the next.
 
     A couple keeps itself as its normal and has tangents of zero.
+    Source: geometry; shapes (3 n, 3).
+    Checked by: tests/unit/contact/test_state.py
     """
     base = actions_of(contacts)
     normal = np.array([c.normal for c in contacts], dtype=float).reshape(-1, 3)
@@ -96,10 +101,16 @@ def _tangent(normal: Vector) -> Vector:
 
 
 def is_couple(contacts: list[Contact]) -> NDArray[np.bool_]:
-    """(n,) true for unknowns that are couples."""
+    """(n,) true for unknowns that are couples.
+
+    Plain: a test of the force's length.
+    """
     return np.array([float(np.linalg.norm(c.force)) < 0.5 for c in contacts], dtype=bool)
 
 
 def likely_give(contacts: list[Contact]) -> Array:
-    """(n,) likely give, never under the smallest."""
+    """(n,) likely give, never under the smallest.
+
+    Plain: values gathered, [m/N].
+    """
     return np.asarray(np.maximum(np.array([c.give for c in contacts], dtype=float), SMALLEST_GIVE))

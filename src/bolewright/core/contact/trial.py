@@ -74,7 +74,8 @@ def solve_columns(matrix: Array, rhs: Array) -> Array:
     """Solutions of B symmetric positive definite systems: matrix (n, n, B), rhs (n, k, B) -> (n, k, B).
 
     Elimination without exchanges, which is stable for such matrices. Neither argument is changed. Units: any.
-    Source: Golub & Van Loan, Matrix Computations, 4th ed., section 4.2. Checked by: tests/unit/contact/test_kernel.py.
+    Source: Golub & Van Loan, Matrix Computations, 4th ed., section 4.2.
+    Checked by: tests/unit/contact/test_kernel.py.
     """
     n, k = matrix.shape[0], rhs.shape[1]
     both = np.concatenate([matrix, np.broadcast_to(rhs, (n, k, matrix.shape[2]))], axis=1)
@@ -92,7 +93,8 @@ def solve_columns(matrix: Array, rhs: Array) -> Array:
 def solve_trial(problem: Problem, mark: Marks) -> Trial:
     """Forces, rigid movement and openings (SI) with the contact set as marked: 0 carries, -1 at low, 1 at high.
 
-    Source: the optimality conditions of the least energy problem. Checked by: tests/unit/contact/test_kernel.py.
+    Source: the optimality conditions of the least energy problem.
+    Checked by: tests/unit/contact/test_kernel.py.
     """
     q, columns, batch = problem.flexibility, problem.columns, problem.count
     free = mark == 0

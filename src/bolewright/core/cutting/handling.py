@@ -62,7 +62,8 @@ def way_out(pieces: list[int], mass_high: float, facts: PieceFacts, limits: Hand
 
     pieces: indices. mass_high [kg]: heavy end of what they weigh together.
     Minutes err to either side by half; limits are taken as given.
-    Source: common practice. Checked by: tests/unit/cutting/test_handling.py.
+    Source: common practice.
+    Checked by: tests/unit/cutting/test_handling.py.
     """
     saw = SAW_MINUTES_PER_M2 * float(facts.cut_diameter[pieces[0]]) ** 2
     if facts.plate in pieces:

@@ -140,10 +140,16 @@ def _remember(system: System, answer: State) -> Seen:
 
 
 def pieces_of(bits: int) -> list[int]:
-    """The piece numbers in a set of bits, lowest first."""
+    """The piece numbers in a set of bits, lowest first.
+
+    Plain: bits to numbers [-].
+    """
     return [p for p in range(bits.bit_length()) if bits >> p & 1]
 
 
 def bits_to_mask(bits: int, count: int) -> Bools:
-    """(P,) true for the pieces in the bits."""
+    """(P,) true for the pieces in the bits.
+
+    Plain: bits to marks.
+    """
     return np.array([bool(bits >> p & 1) for p in range(count)], dtype=bool)

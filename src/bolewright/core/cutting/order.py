@@ -8,7 +8,8 @@ Best order: first the least peak of the load on the building over all steps (a b
 (load on the building times minutes), then the least time. The first is a best-first search; the other two are a
 shortest path among the moves that stay under that peak. Both settle every state once, so the answer is exact.
 Source: Dijkstra, Numerische Mathematik 1, 1959 (label setting; the bottleneck form is Pollack, Operations Research 8,
-1960). Checked by: tests/properties/test_order.py (every order of small trees tried).
+1960).
+    Checked by: tests/properties/test_order.py (every order of small trees tried).
 """
 
 from __future__ import annotations
@@ -86,7 +87,12 @@ class Order:
 
 
 def moves_from(tree: PieceTree, beyond: tuple[int, ...], state: int) -> Iterator[Move]:
-    """Every cut that can be made in a state, and either side as the one that leaves."""
+    """Every cut that can be made in a state, and either side as the one that leaves.
+
+    Parameters: beyond (P,) bits from PieceTree.beyond; state, bits.
+    Source: house rule.
+    Checked by: tests/properties/test_order.py
+    """
     for p, parent in enumerate(tree.parent):
         if parent < 0 or not state >> p & 1 or not state >> parent & 1:
             continue
@@ -112,7 +118,8 @@ def find_order(
     judge(state, moves) prices moves out of a state; it is asked once per state. start_peak [N]: the load on the
     building now, below which no order can keep the peak. progress is called with the number of states seen and may
     raise to cancel.
-    Source: see the module. Checked by: tests/properties/test_order.py.
+    Source: see the module.
+    Checked by: tests/properties/test_order.py.
     """
     book = _Book(tree, judge, progress)
     begin = tree.everything if start is None else start
