@@ -12,12 +12,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.references.contact_engine import case_system, cut_at_supports, solved
+from tests.references.contact_engine import MODULUS, case_system, cut_at_supports, push_up, solved, system_of, wood
 from tests.references.opensees_frame import opensees, opensees_forces
 from tests.references.pynite_frame import pynite_forces
 from tests.references.random_trees import Case, random_case, tilted_case, with_feet
 
 from bolewright.core.contact.friction import solve_friction
+from bolewright.core.contact.state import System, flex_between, sag_of
 
 TREES = int(os.environ.get("BOLEWRIGHT_TREES", "200"))
 AGREE = 1e-6  # of the tree's weight, or of the greatest force where supports work against each other
@@ -58,3 +59,42 @@ def test_opensees_gives_the_same_forces(seed: int) -> None:
     carry = force > 0.0
     theirs = opensees_forces(*case.only(carry).frame_arguments())
     assert np.abs(theirs - force[carry]).max() < AGREE * case.weight.sum()
+
+
+@needs_opensees
+@pytest.mark.parametrize("seed", range(60))
+def test_opensees_agrees_with_tilted_supports(seed: int) -> None:
+    """All six balances: supports in any direction that hold both ways, through the problem that takes friction.
+
+    Tolerance: supports work against each other here (gaps both ways), so forces are many times the weight and the
+    greatest force is the measure.
+    """
+    case = cut_at_supports(tilted_case(seed))
+    system = tilted_system(case)
+    keep, every = np.ones(1, dtype=bool), slice(0, system.count)
+    answer = solve_friction(
+        flexibility=flex_between(system, keep, every, every),
+        load_term=sag_of(system, keep, every)[:, 0],
+        wrench=system.integrals.wrench,
+        weight=system.integrals.weight.sum(axis=(0, 1)),
+        compliance=1.0 / case.stiffness,
+        gap=case.gap,
+        lower=np.full(system.count, -np.inf),
+        upper=np.full(system.count, np.inf),
+        cones=(),
+    )
+    assert answer.force is not None
+    theirs = opensees_forces(*case.frame_arguments(), vertical=False)
+    assert np.abs(theirs - answer.force).max() < AGREE * np.abs(theirs).max()
+
+
+def tilted_system(case: Case) -> System:
+    """The engine's tree with a two-way hold along each support's direction."""
+    assembly = wood(case.start, case.end, case.parent, case.EI, case.EA, case.weight, MODULUS)
+    holds = [
+        push_up(int(segment), point, 1.0 / stiffness, low=-np.inf, force=way, normal=way)
+        for segment, point, stiffness, way in zip(
+            case.support_segment, case.support_point, case.stiffness, case.direction, strict=True
+        )
+    ]
+    return system_of(assembly, holds, case.gap, MODULUS)
