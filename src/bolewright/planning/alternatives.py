@@ -17,7 +17,7 @@ from bolewright.core.props.option import PropOption
 from bolewright.planning.facts import facts_of
 from bolewright.planning.model import Model, model_of
 from bolewright.planning.props import JACKED, PropPlace, option_for, prop_places, tightened
-from bolewright.planning.search import Found, limits_for, piece_tree, rules_of, search
+from bolewright.planning.search import SCREEN, Found, Memory, limits_for, piece_tree, rules_of, screened, search
 
 Seen = Callable[[int], None]
 MOST_SINGLE = 4  # props searched in full, best first
@@ -45,21 +45,22 @@ class Tried:
     props: tuple[PropUse, ...] = ()
 
 
-def by_hand(model: Model, seen: Seen) -> Tried:
+def by_hand(model: Model, seen: Seen, memory: Memory) -> Tried:
     """With what the crew has, no props added, no crane."""
     present = np.ones(model.system.count, dtype=bool)
-    found = search(model, facts_of(model), model.body.limits, present, seen)
+    found = search(model, facts_of(model), model.body.limits, present, seen, memory=memory)
     return Tried("by hand", model, found, model.body.limits)
 
 
-def with_crane(model: Model, seen: Seen) -> Tried | None:
+def with_crane(model: Model, seen: Seen, memory: Memory) -> Tried | None:
     """With a crane of the capacity entered; None when none was."""
     crane = model.job.handling.crane
     if crane is None:
         return None
     limits = limits_for(model.job, model.body.limits, crane.likely)
     present = np.ones(model.system.count, dtype=bool)
-    return Tried("with crane", model, search(model, facts_of(model), limits, present, seen), limits)
+    found = search(model, facts_of(model), limits, present, seen, memory=memory)
+    return Tried("with crane", model, found, limits)
 
 
 @dataclass(frozen=True)
@@ -130,9 +131,12 @@ def rank(all_of: Candidates, plain: Tried) -> list[PropUse]:
     state = plain.found.tree.everything if order.found else order.dead_end
     tree, facts = piece_tree(model), facts_of(model)
     moves = list(moves_from(tree, tree.beyond(), state))
+    some = screened(model, SCREEN)
+    system, rules = model.system.take(some), rules_of(model, {}).take(some)
+    few = replace(facts, mass=facts.mass[:, some])
     scored = []
     for use in all_of.uses():
-        judge = Judge(model.system, tree, rules_of(model, {}), facts, plain.limits, all_of.present((use,)))
+        judge = Judge(system, tree, rules, few, plain.limits, all_of.present((use,)))
         judged = [m for m in judge(state, moves) if m.method]
         good = sum(1 for m in judged if not m.refused)
         best = max((m.good for m in judged), default=0.0)

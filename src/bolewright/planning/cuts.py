@@ -17,7 +17,7 @@ from bolewright.planning.model import Model, model_of
 from bolewright.planning.openings import openings
 from bolewright.planning.plans import plan_of
 from bolewright.planning.results import CutsResult, NextCut, Plan
-from bolewright.planning.search import piece_tree, rules_of
+from bolewright.planning.search import Memory, piece_tree, rules_of
 
 Report = Callable[[str, float], None]
 NOT_HELD = "The tree is not held where it lies: secure it before any cut is planned."
@@ -34,15 +34,18 @@ def cuts(job: Job, progress: Report | None = None, model: Model | None = None) -
     model = model_of(job) if model is None else model
     if model.found.held.mean() < job.limits.share.likely:
         return _nothing(model)
-    tried = [by_hand(model, _counter(report, "an order by hand", 0.05))]
+    memory = Memory()
+    tried = [by_hand(model, _counter(report, "an order by hand", 0.05), memory)]
     props = with_props(model, tried[0], _counter(report, "places for props", 0.25))
     if props is not None:
         tried.append(props)
-    crane = with_crane(model, _counter(report, "an order with a crane", 0.5))
+    crane = with_crane(model, _counter(report, "an order with a crane", 0.5), memory)
     if crane is not None:
         tried.append(crane)
     best = next((t for t in tried if t.found.order.found), tried[0])
-    opens = () if best.found.order.found else openings(model, best, _counter(report, "what would open an order", 0.6))
+    opens: tuple[str, ...] = ()
+    if not best.found.order.found:
+        opens = openings(model, best, _counter(report, "what would open an order", 0.6), memory)
     report("forces of every step", 0.75)
     plans = [plan_of(t, opens if t is best else ()) for t in tried]
     chosen = plans[tried.index(best)]

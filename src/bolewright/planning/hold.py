@@ -11,6 +11,7 @@ from bolewright.core.contact.bounds import upper_bounds
 from bolewright.core.contact.friction import NO_EQUILIBRIUM
 from bolewright.core.contact.margins import roll_curvature, stability
 from bolewright.core.contact.state import Bools, State, reach, total_weight, weight_of
+from bolewright.core.contact.supports import Contact
 from bolewright.job.model import Job
 from bolewright.planning.full import least_friction, solve_full, typical_sample
 from bolewright.planning.model import Model, model_of
@@ -20,6 +21,7 @@ from bolewright.planning.results import HoldResult, Margins, Point, SupportForce
 from bolewright.planning.roles import roles_of
 
 ROLL_HOLDER = "roll holder"
+NEAR = 0.6  # m: a surface further away than this is not worth a line
 NOTICE = 0.002  # of the whole weight: a force below this is nothing
 
 
@@ -33,6 +35,9 @@ def hold(job: Job, model: Model | None = None) -> HoldResult:
     held = bool(found.held.mean() >= job.limits.share.likely)
     touching = np.array([c.touching for c in model.contacts], dtype=bool)
     notes = [*model.notes]
+    loose = 1.0 - float(found.held.mean())
+    if held and loose > 0.0:
+        notes.append(f"In {100.0 * loose:.0f} % of the samples nothing holds it: its balance is close.")
     if not held:
         return _not_held(model, touching, notes)
     sample = typical_sample(found)
@@ -50,7 +55,7 @@ def hold(job: Job, model: Model | None = None) -> HoldResult:
         margins=_margins(model, touching, sample, friction),
         motion=None,
         plate=plate_outcomes(model),
-        residual=float(found.residual.max()),
+        residual=float(found.residual[found.held].max()),
         samples=len(model.system.samples),
         notes=tuple(notes),
         filled_in=model.filled,
@@ -86,10 +91,17 @@ def supports_of(model: Model, state: State, bounds: Array, full: dict[str, float
     """The supports with what they carry, saddles as one."""
     weight = float(np.median(total_weight(model.system, state.keep)))
     out: list[SupportForce] = []
-    for name in dict.fromkeys(c.id for c in model.contacts if c.kind != ROLL_HOLDER and np.any(c.force)):
+    for name in dict.fromkeys(c.id for c in model.contacts if _worth_listing(c)):
         rows = [i for i, c in enumerate(model.contacts) if c.id == name]
         out.append(_support(model, state, name, rows, bounds, full.get(name), weight))
     return tuple(out)
+
+
+def _worth_listing(contact: Contact) -> bool:
+    """What touches, and what the wood could settle onto: near it, or to be protected."""
+    if contact.kind == ROLL_HOLDER or not np.any(contact.force):
+        return False
+    return contact.touching or contact.kind != "possible" or contact.gap <= NEAR
 
 
 def _support(
@@ -174,8 +186,7 @@ def _margins(model: Model, touching: Bools, sample: int, friction: float | None)
     weight[1:] *= model.system.scale
     low = np.array([c.low for c in model.contacts])[here]
     high = np.array([c.high for c in model.contacts])[here]
-    axis = model.body.assembly.end[-1] * 0 + _stem_axis(model)
-    s = stability(columns, weight, low, high, axis)
+    s = stability(columns, weight, low, high, _stem_axis(model))
     mu = min((c.mu_low for c in model.contacts if c.touching and c.mu_low > 0.0), default=0.0)
     ratio = None if friction is None else float("inf") if friction <= 0.0 else mu / friction
     return Margins(s.tipping, s.tipping_towards, s.rolling, s.rolling_towards, friction, mu, ratio, _roll_note(model))

@@ -18,6 +18,7 @@ from bolewright.core.tree.assembly import Assembly, build_assembly, place
 from bolewright.core.tree.mass import centre_of_mass
 from bolewright.core.tree.pieces import Piece, divide, label_segments, piece_parents
 from bolewright.core.tree.spec import STEM
+from bolewright.job.defaults import filled_in
 from bolewright.job.model import Job
 from bolewright.planning.contacts import butt_holds, declared, lines, possible, roll_holder, split_places
 from bolewright.planning.feel import condition
@@ -118,7 +119,7 @@ def model_of(job: Job, extra: tuple[Contact, ...] = (), body: Body | None = None
     _needs_heights(job)
     body = body_of(job) if body is None else body
     notes: list[str] = []
-    filled = list(body.grown.filled)
+    filled = [*body.grown.filled, *_job_defaults(job)]
     contacts = declared(job, body.assembly, body.site, filled)
     contacts += butt_holds(job, body.grown, body.assembly, body.site, filled)
     contacts += lines(job, body.assembly)
@@ -132,6 +133,11 @@ def model_of(job: Job, extra: tuple[Contact, ...] = (), body: Body | None = None
         if _mostly_held(job, state):
             system, found, rolls = held, state, True
     return Model(job, body, settle_gaps(system, found), found, rolls, tuple(filled), tuple(notes))
+
+
+def _job_defaults(job: Job) -> list[FilledIn]:
+    """What the job document itself fills in."""
+    return [FilledIn(f.path, f.value, f.why, "judgement", f.status) for f in filled_in(job)]
 
 
 def _needs_heights(job: Job) -> None:

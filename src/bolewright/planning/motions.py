@@ -57,7 +57,8 @@ def _in_words(
     butt, tip = _ends(model, keep)
     origin = model.system.integrals.origin
     reach_out = float(np.abs(middle[:, 1]).max(initial=0.1))
-    said = motion_in_words(full_motion(motion), centre, tip - butt, butt - origin, tip - origin, reach_out)
+    surface = "roof" if model.body.site.roof_at(centre + origin) is not None else ""
+    said = motion_in_words(full_motion(motion), centre, tip - butt, butt - origin, tip - origin, reach_out, surface)
     name = model.contacts[catches[order[0]]].id if order else ""
     return Motion(
         words=said.words,

@@ -10,19 +10,19 @@ from bolewright.planning.alternatives import Candidates, Tried, candidates, rank
 from bolewright.planning.facts import facts_of
 from bolewright.planning.model import Model
 from bolewright.planning.phrases import both_units
-from bolewright.planning.search import limits_for, search
+from bolewright.planning.search import Memory, limits_for, search
 
 MOST_PROPS = 4
 ROUND_UP = 50.0  # kg
 
 
-def openings(model: Model, tried: Tried, seen: Callable[[int], None]) -> tuple[str, ...]:
+def openings(model: Model, tried: Tried, seen: Callable[[int], None], memory: Memory) -> tuple[str, ...]:
     """Sentences, each one addition that opens an order: a prop at a place, or a pick of a given mass."""
     out = []
     all_of = candidates(model)
     if all_of is not None:
         out += _props(all_of, tried, seen)
-    pick = _pick(model, tried, seen)
+    pick = _pick(model, tried, seen, memory)
     if pick:
         out.append(pick)
     return tuple(out)
@@ -45,7 +45,7 @@ def _props(all_of: Candidates, tried: Tried, seen: Callable[[int], None]) -> lis
     return out
 
 
-def _pick(model: Model, tried: Tried, seen: Callable[[int], None]) -> str:
+def _pick(model: Model, tried: Tried, seen: Callable[[int], None], memory: Memory) -> str:
     """The smallest crane pick, of the masses the pieces come in, that opens an order; "" when none does."""
     facts = facts_of(model)
     present = np.ones(model.system.count, dtype=bool)
@@ -53,7 +53,8 @@ def _pick(model: Model, tried: Tried, seen: Callable[[int], None]) -> str:
     heavy = sorted(float(np.percentile(facts.mass[p], 95.0)) for p in pieces)
     totals = [heavy[-1], *(sum(heavy[-k:]) for k in (2, 3, 5)), sum(heavy)]
     for mass in sorted(set(totals)):
-        if search(model, facts, limits_for(model.job, tried.limits, mass), present, seen).order.found:
+        limits = limits_for(model.job, tried.limits, mass)
+        if search(model, facts, limits, present, seen, memory=memory).order.found:
             asked = float(np.ceil(mass / ROUND_UP) * ROUND_UP)
             return f"a crane pick of {asked:.0f} kg ({asked / 0.45359237:.0f} lb) at the working radius"
     return ""

@@ -7,16 +7,17 @@ from dataclasses import replace
 import numpy as np
 
 from bolewright.core.base.range import Range
-from bolewright.core.contact.state import solve_states
+from bolewright.core.contact.state import State, solve_states
 from bolewright.core.cutting.judge import bits_to_mask, pieces_of
 from bolewright.core.cutting.order import Judged
 from bolewright.planning.alternatives import PropUse, Tried, forces_over, largest_force
 from bolewright.planning.hold import building_load
+from bolewright.planning.model import Model
 from bolewright.planning.motions import HELD
 from bolewright.planning.phrases import both_units
 from bolewright.planning.recheck import rechecked
 from bolewright.planning.results import CutStep, Place, Plan
-from bolewright.planning.steps import steps_of
+from bolewright.planning.steps import forces_by_support, steps_of
 
 GEAR = {
     "lower on a line": "lowering line, block and friction device rated for the heaviest piece lowered, tag line",
@@ -25,6 +26,7 @@ GEAR = {
     "roll off": "peavey or bars and chocks",
     "carry": "two people a carry, gloves",
 }
+PLACE_MINUTES = 20.0  # common practice
 ALWAYS = (
     "saws with spare bar and chain",
     "wedges and axe",
@@ -61,7 +63,7 @@ def plan_of(tried: Tried, opens: tuple[str, ...]) -> Plan:
 
 def _numbered(tried: Tried, places: tuple[Place, ...]) -> tuple[CutStep, ...]:
     cuts = steps_of(tried.model, tried.found, len(places) + 1)
-    steps = tuple(_place_step(tried, p, i + 1) for i, p in enumerate(places)) + cuts
+    steps = _place_steps(tried, places) + cuts
     return tuple(replace(s, recheck=w) for s, w in zip(steps, _words(tried, len(places)), strict=True))
 
 
@@ -104,16 +106,47 @@ def _place(tried: Tried, prop: PropUse) -> Place:
     )
 
 
-def _place_step(tried: Tried, place: Place, n: int) -> CutStep:
-    load = Range.of_samples(building_load(tried.model, tried.model.found))
+def _place_steps(tried: Tried, places: tuple[Place, ...]) -> tuple[CutStep, ...]:
+    """One step a prop, in order, with the forces before and after it is set."""
+    model, found = tried.model, tried.found
+    presents = [tried.found.judge.present.copy() for _ in range(len(places) + 1)]
+    for i in range(len(places) + 1):
+        for prop in tried.props[i:]:
+            presents[i][list(prop.contacts)] = False
+    keep = bits_to_mask(found.start, len(model.body.pieces))
+    states = solve_states(model.system, [keep] * len(presents), presents) if places else []
+    return tuple(_place_step(model, p, i + 1, states[i], states[i + 1]) for i, p in enumerate(places))
+
+
+def _place_step(model: Model, place: Place, n: int, before: State, after: State) -> CutStep:
+    now, then = (Range.of_samples(building_load(model, s)) for s in (before, after))
     return CutStep(
-        n=n, action="place", method="", piece=place.id, takes=(), member=place.member, at_m=place.at_m,
-        point=place.point, diameter_m=0.0, mass_kg=Range.exact(0.0), piece_centre_m=place.foot, bind=None,
-        forces_before={}, forces_after={}, building_before_N=load, building_after_N=load, building_peak_N=load,
-        stays=HELD, leaves=HELD, drop_zone=(), stand="Beside the stem, never under it, with a way out on both sides.",
-        why=place.why, watch=("The foot on its board: level, on firm ground, square under the stem",),
-        stop=("The prop leans, the board sinks or the stem moves while it is set",), minutes=20.0,
-    )  # fmt: skip
+        n=n,
+        action="place",
+        method="",
+        piece=place.id,
+        takes=(),
+        member=place.member,
+        at_m=place.at_m,
+        point=place.point,
+        diameter_m=0.0,
+        mass_kg=Range.exact(0.0),
+        piece_centre_m=place.foot,
+        bind=None,
+        forces_before=forces_by_support(model, before, before.present),
+        forces_after=forces_by_support(model, after, after.present),
+        building_before_N=now,
+        building_after_N=then,
+        building_peak_N=now if now.likely > then.likely else then,
+        stays=HELD,
+        leaves=HELD,
+        drop_zone=(),
+        stand="Beside the stem, never under it, with a way out on both sides.",
+        why=place.why,
+        watch=("The foot on its board: level, on firm ground, square under the stem",),
+        stop=("The prop leans, the board sinks or the stem moves while it is set",),
+        minutes=PLACE_MINUTES,
+    )
 
 
 def _gear(steps: tuple[CutStep, ...], places: tuple[Place, ...]) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from bolewright.core.contact.state import Bools
 from bolewright.core.contact.supports import Contact
 from bolewright.core.cutting.handling import HandlingLimits, PieceFacts
-from bolewright.core.cutting.judge import Judge, Rules
+from bolewright.core.cutting.judge import Judge, Rules, Seen
 from bolewright.core.cutting.order import Judged, Move, Order, PieceTree, find_order
 from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
@@ -21,6 +21,15 @@ SCREEN = 48  # samples used to price moves during the search
 MOST_ROUNDS = 40  # how often an order may fail on all samples before the search gives up
 
 Progress = Callable[[int], None] | None
+
+
+@dataclass
+class Memory:
+    """Solved states of one model with one set of contacts, on some and on all samples: forces do not depend on the
+    ways out, so searches with other limits can share them."""
+
+    quick: dict[int, Seen] = field(default_factory=dict)
+    full: dict[int, Seen] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -73,18 +82,22 @@ def search(
     progress: Progress = None,
     start: int | None = None,
     caps: dict[str, float] | None = None,
+    memory: Memory | None = None,
 ) -> Found:
     """The best order with these contacts in place and these ways out.
 
     Moves are priced on SCREEN samples; the steps of the order are then priced on all of them, and a step that fails
     there is struck out and the search run again, until an order stands or none is left. start: bits of the pieces on
-    at first. caps [N]: limits of props by contact id, beside the job's own.
+    at first. caps [N]: limits of props by contact id, beside the job's own. memory: states already solved with the
+    same model and contacts.
     """
     tree, rules = piece_tree(model), rules_of(model, caps or {})
     begin = tree.everything if start is None else start
     full = Judge(model.system, tree, rules, facts, limits, present)
-    some = _spread_samples(model, SCREEN)
+    some = screened(model, SCREEN)
     quick = Judge(model.system.take(some), tree, rules.take(some), _fewer(facts, some), limits, present, ways=full.ways)
+    if memory is not None:
+        quick.seen, full.seen = memory.quick, memory.full
     for p in range(len(tree.parent)):
         full.way(1 << p)
     full.state(begin)
@@ -122,7 +135,7 @@ class _Struck:
         return [self.struck.get((state, j.move.takes), j) for j in self.judge(state, moves)]
 
 
-def _spread_samples(model: Model, count: int) -> NDArray[np.int64]:
+def screened(model: Model, count: int) -> NDArray[np.int64]:
     """Numbers of samples spread over the load on the building, heaviest and lightest among them."""
     building = np.array([c.building for c in model.contacts], dtype=bool)
     order = np.argsort(model.found.force[building].sum(axis=0), kind="stable")

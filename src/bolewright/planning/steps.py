@@ -87,8 +87,8 @@ def _step(b: Before, n: int, last: bool) -> CutStep:
         mass_kg=Range.of_samples(mass),
         piece_centre_m=_centre(b),
         bind=bind,
-        forces_before=_forces(model, b.before, b.present),
-        forces_after=_forces(model, b.after, b.present),
+        forces_before=forces_by_support(model, b.before, b.present),
+        forces_after=forces_by_support(model, b.after, b.present),
         building_before_N=Range.of_samples(now),
         building_after_N=Range.of_samples(then),
         building_peak_N=Range.of_samples(now + np.maximum(sudden * (then - now), 0.0)),
@@ -130,7 +130,7 @@ def _zone(b: Before) -> tuple[Point, ...]:
     return tuple((float(x), float(y), b.model.body.site.ground_at(float(x))) for x, y in zone.exterior.coords[:-1])
 
 
-def _forces(model: Model, state: State, present: Bools) -> dict[str, Range]:
+def forces_by_support(model: Model, state: State, present: Bools) -> dict[str, Range]:
     """Forces by support, those in place whose wood is still there."""
     out: dict[str, Range] = {}
     on = state.keep[model.system.integrals.action_piece[: model.system.count]] & present

@@ -107,7 +107,7 @@ def _solve_chunk(problem: Problem, start: Marks | None) -> Solution:
     for rounds in range(MOST_ROUNDS):
         part, now = problem.take(todo), answer.take(todo)
         wrong = wrong_contacts(part, now, mark[:, todo])
-        bad = wrong.any(axis=0)
+        bad: NDArray[np.bool_] = np.asarray(wrong.any(axis=0))
         if not bad.any():
             break
         todo, wrong, part, now = todo[bad], wrong[:, bad], part.take(bad), now.take(bad)

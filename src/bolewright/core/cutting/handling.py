@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from bolewright.core.contact.actions import Array
 
+POUND = 0.45359237  # kg
 LOW_ENOUGH_TO_ROLL = 0.6  # m of air under the wood, common practice
 
 
@@ -99,4 +100,5 @@ def _off_the_plate(pieces: list[int], facts: PieceFacts, saw: float) -> Way:
 
 def _no_way(mass_high: float, over_roof: bool, over_care: bool) -> str:
     where = "over the building" if over_roof else "over something to protect" if over_care else "clear of the building"
-    return f"up to {mass_high:.0f} kg {where} is more than any way out you entered allows"
+    pounds = mass_high / POUND
+    return f"up to {mass_high:.0f} kg ({pounds:.0f} lb) {where} is more than any way out you entered allows"
