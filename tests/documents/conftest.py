@@ -124,7 +124,8 @@ def dead_end(found: Case) -> Case:
     """The same job with no order."""
     load = found.cuts.chosen.start_building_N
     plan = Plan("by hand", "no plan", (), (), load, load, 0.0, 0.0, (), "",
-                "with L3 off, every next cut loads the near eave", ("a second prop under stem 2", "a pick of stem 3"))  # fmt: skip
+                "with L3 off, every next cut loads the near eave",
+                ("a second prop under stem 2", "a pick of stem 3"))  # fmt: skip
     cuts = dataclasses.replace(found.cuts, status="no plan", chosen=plan, alternatives=())
     return dataclasses.replace(found, cuts=cuts)
 
