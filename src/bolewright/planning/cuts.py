@@ -10,12 +10,13 @@ from bolewright.core.base.range import Range
 from bolewright.core.cutting.judge import Judge, pieces_of
 from bolewright.core.cutting.order import moves_from
 from bolewright.job.model import Job
-from bolewright.planning.alternatives import Tried, by_hand, with_crane, with_props
+from bolewright.planning.alternatives import by_hand, with_crane
 from bolewright.planning.facts import facts_of
 from bolewright.planning.hold import building_load
 from bolewright.planning.model import Model, model_of
 from bolewright.planning.openings import openings
 from bolewright.planning.plans import plan_of
+from bolewright.planning.proptrials import with_props
 from bolewright.planning.results import CutsResult, NextCut, Plan
 from bolewright.planning.search import Memory, piece_tree, rules_of
 
@@ -118,6 +119,3 @@ def _counter(report: Report, words: str, share: float) -> Callable[[int], None]:
 
     report(words, share)
     return seen
-
-
-__all__ = ["Tried", "cuts", "next_cuts"]

@@ -6,11 +6,12 @@ from collections.abc import Callable
 
 import numpy as np
 
-from bolewright.planning.alternatives import Candidates, Tried, candidates, rank
 from bolewright.planning.facts import facts_of
 from bolewright.planning.model import Model
 from bolewright.planning.phrases import both_units
+from bolewright.planning.proptrials import Candidates, candidates, leads_on, rank
 from bolewright.planning.search import Memory, limits_for, search
+from bolewright.planning.tried import Tried
 
 MOST_PROPS = 4
 ROUND_UP = 50.0  # kg
@@ -36,6 +37,8 @@ def _props(all_of: Candidates, tried: Tried, seen: Callable[[int], None]) -> lis
         if use.place.at in places or len(places) >= MOST_PROPS:
             continue
         places.add(use.place.at)
+        if not leads_on(all_of, (use,), tried, seen):
+            continue
         found = search(all_of.model, facts, tried.limits, all_of.present((use,)), seen)
         if found.order.found:
             tight = f", jacked to {both_units(use.jacked)}" if use.jacked else ", snug"

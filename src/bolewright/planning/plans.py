@@ -10,14 +10,15 @@ from bolewright.core.base.range import Range
 from bolewright.core.contact.state import State, solve_states
 from bolewright.core.cutting.judge import bits_to_mask, pieces_of
 from bolewright.core.cutting.order import Judged
-from bolewright.planning.alternatives import PropUse, Tried, forces_over, largest_force
 from bolewright.planning.hold import building_load
 from bolewright.planning.model import Model
 from bolewright.planning.motions import HELD
 from bolewright.planning.phrases import both_units
 from bolewright.planning.recheck import rechecked
 from bolewright.planning.results import CutStep, Place, Plan
+from bolewright.planning.search import Found
 from bolewright.planning.steps import forces_by_support, steps_of
+from bolewright.planning.tried import PropUse, Tried, forces_over, largest_force
 
 GEAR = {
     "lower on a line": "lowering line, block and friction device rated for the heaviest piece lowered, tag line",
@@ -62,20 +63,20 @@ def plan_of(tried: Tried, opens: tuple[str, ...]) -> Plan:
 
 
 def _numbered(tried: Tried, places: tuple[Place, ...]) -> tuple[CutStep, ...]:
-    cuts = steps_of(tried.model, tried.found, len(places) + 1)
-    steps = _place_steps(tried, places) + cuts
-    return tuple(replace(s, recheck=w) for s, w in zip(steps, _words(tried, len(places)), strict=True))
+    first = () if tried.first is None else steps_of(tried.model, tried.first, 1)
+    set_up = _place_steps(tried, places, len(first) + 1)
+    cuts = steps_of(tried.model, tried.found, len(first) + len(places) + 1)
+    words = [*_words(tried.model, tried.first), *_words(tried.model, tried.found, len(places))]
+    return tuple(replace(s, recheck=w) for s, w in zip((*first, *set_up, *cuts), words, strict=True))
 
 
-def _words(tried: Tried, places: int) -> list[str]:
+def _words(model: Model, found: Found | None, places: int = 0) -> list[str]:
     """The second method's word on the state after each step."""
-    model, found = tried.model, tried.found
-    count = len(model.body.pieces)
-    states = [found.start] * places + [s.move.after for s in found.order.steps]
-    keeps = [bits_to_mask(bits, count) for bits in states]
-    if not keeps:
+    if found is None:
         return []
-    solved = solve_states(model.system, keeps, [found.judge.present] * len(keeps))
+    states = [found.start] * places + [s.move.after for s in found.order.steps]
+    keeps = [bits_to_mask(bits, len(model.body.pieces)) for bits in states]
+    solved = solve_states(model.system, keeps, [found.judge.present] * len(keeps)) if keeps else []
     return [rechecked(model, s) for s in solved]
 
 
@@ -106,7 +107,7 @@ def _place(tried: Tried, prop: PropUse) -> Place:
     )
 
 
-def _place_steps(tried: Tried, places: tuple[Place, ...]) -> tuple[CutStep, ...]:
+def _place_steps(tried: Tried, places: tuple[Place, ...], number: int) -> tuple[CutStep, ...]:
     """One step a prop, in order, with the forces before and after it is set."""
     model, found = tried.model, tried.found
     presents = [tried.found.judge.present.copy() for _ in range(len(places) + 1)]
@@ -115,7 +116,7 @@ def _place_steps(tried: Tried, places: tuple[Place, ...]) -> tuple[CutStep, ...]
             presents[i][list(prop.contacts)] = False
     keep = bits_to_mask(found.start, len(model.body.pieces))
     states = solve_states(model.system, [keep] * len(presents), presents) if places else []
-    return tuple(_place_step(model, p, i + 1, states[i], states[i + 1]) for i, p in enumerate(places))
+    return tuple(_place_step(model, p, number + i, states[i], states[i + 1]) for i, p in enumerate(places))
 
 
 def _place_step(model: Model, place: Place, n: int, before: State, after: State) -> CutStep:
