@@ -9,6 +9,7 @@ from typing import Any
 LONGEST_WORD = 22
 BREAK = "\u200b"  # a place where a line may end
 _LONG = re.compile(rf"[^\s{BREAK}]{{{LONGEST_WORD + 1},}}")
+_PARTS = re.compile(r"[^./_\]\-]*[./_\]\-]+|[^./_\]\-]+")
 _KEPT = frozenset("\u200c\u200d")  # joiners that some scripts spell with
 
 
@@ -40,5 +41,7 @@ def _prints(sign: str) -> bool:
 
 
 def _broken(word: str) -> str:
+    """Breaks after dots, strokes and brackets where there are any, else every few signs."""
     step = LONGEST_WORD // 2
-    return BREAK.join(word[k : k + step] for k in range(0, len(word), step))
+    parts = [part[k : k + step] for part in _PARTS.findall(word) for k in range(0, len(part), step)]
+    return BREAK.join(parts)

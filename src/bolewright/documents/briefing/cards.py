@@ -42,7 +42,7 @@ def _card(step: CutStep, job: Job, weigh: WeighResult, plan: Plan, pictures: Pic
         "action": step.action,
         "verb": w.VERBS.get(step.action, step.action),
         "piece": step.piece,
-        "takes": [piece for piece in step.takes if piece != step.piece],
+        "takes": w.listed([piece for piece in step.takes if piece != step.piece], 8),
         "method": step.method,
         "mass": w.mass(step.mass_kg, units) if step.action == "cut" else ("", ""),
         "where": w.place_on(step.member, step.at_m, units),

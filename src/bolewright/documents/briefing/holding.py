@@ -22,9 +22,11 @@ def holding(weigh: WeighResult, hold: HoldResult, units: Units) -> dict[str, Any
     """Supports, pieces, margins and the root plate."""
     present = {role.role for role in hold.pieces}
     return {
-        "supports": [_support(support, units) for support in hold.supports],
+        "supports": [_support(support, units) for support in hold.supports if support.gap_m is None],
+        "clear": [_clear(support, units) for support in sorted(hold.supports, key=_gap) if support.gap_m is not None],
         "building": w.force(hold.building_N, units),
         "total": w.force(hold.total_N, units),
+        "whole": "All that rests, with the root plate" if weigh.plate_kg is not None else "Whole tree",
         "pieces": _pieces(weigh, hold, units),
         "meanings": [[word, meaning] for word, meaning in MEANINGS if word in present],
         "margins": _margins(hold.margins, units) if hold.margins else [],
@@ -35,8 +37,7 @@ def holding(weigh: WeighResult, hold: HoldResult, units: Units) -> dict[str, Any
 
 def _support(support: SupportForce, units: Units) -> dict[str, Any]:
     touching = support.state != "not touching"
-    remarks = [f"{u.small(support.gap_m.likely, units)} clear of it"] if support.gap_m is not None else []
-    remarks += [f"limit set: {u.force(support.limit_N, units)}"] if support.limit_N is not None else []
+    remarks = [f"limit set: {u.force(support.limit_N, units)}"] if support.limit_N is not None else []
     remarks += [support.note] if support.note else []
     if support.full_force_N is not None and touching:
         remarks.append(f"with friction {u.force(support.full_force_N, units)}")
@@ -49,6 +50,20 @@ def _support(support: SupportForce, units: Units) -> dict[str, Any]:
         "state": support.state,
         "remarks": "; ".join(remarks),
     }
+
+
+def _gap(support: SupportForce) -> float:
+    return support.gap_m.likely if support.gap_m is not None else 0.0
+
+
+def _clear(support: SupportForce, units: Units) -> list[str]:
+    """A place that would catch the tree, and how far off it is."""
+    assert support.gap_m is not None
+    building = " (building)" if support.on_building else ""
+    return [
+        u.small(support.gap_m.likely, units),
+        f"{support.id}{building}, {w.place_on(support.member, support.at_m, units)}",
+    ]
 
 
 def _pieces(weigh: WeighResult, hold: HoldResult, units: Units) -> list[dict[str, Any]]:

@@ -103,7 +103,7 @@ def next_cuts(cuts: CutsResult, units: Units) -> list[dict[str, Any]]:
     """Every cut possible on the tree as found, and what it would do."""
     return [
         {
-            "piece": " + ".join(cut.takes) or cut.piece,
+            "piece": w.listed(cut.takes) or cut.piece,
             "mass": w.mass(cut.mass_kg, units),
             "change": w.change(cut.building_change_N, units),
             "word": "inside" if cut.allowed else "outside",

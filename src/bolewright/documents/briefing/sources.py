@@ -35,7 +35,8 @@ def sources(job: Job, weigh: WeighResult, hold: HoldResult, cuts: CutsResult, un
         "wood density", w.density(weigh.density_kg_m3, units), f"green, {weigh.species}", weigh.density_source,
         weigh.density_status,
     )  # fmt: skip
-    ranked = sorted([density, *rows.values()], key=lambda row: _rank(row.status))
+    own = [] if any(row.path == "tree.density" for row in rows.values()) else [density]
+    ranked = sorted([*own, *rows.values()], key=lambda row: _rank(row.status))
     cautions = cautions_used(job, hold, cuts)
     used = {row.status for row in ranked} | {caution.status for caution in cautions}
     return {

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as u
@@ -109,8 +110,15 @@ def place_on(member: str, at: float, units: Units) -> str:
 
 def what(step: CutStep) -> str:
     """A step in few words: "Cut L4 with L4a, L4b", "Set P1"."""
-    others = [piece for piece in step.takes if piece != step.piece]
-    return f"{VERBS.get(step.action, step.action)} {step.piece}" + (f" with {', '.join(others)}" if others else "")
+    others = listed([piece for piece in step.takes if piece != step.piece])
+    return f"{VERBS.get(step.action, step.action)} {step.piece}" + (f" with {others}" if others else "")
+
+
+def listed(names: Sequence[str], most: int = 4) -> str:
+    """Names in a row, cut off after a few: "S7, S8, S9 and 6 more"."""
+    if len(names) <= most:
+        return ", ".join(names)
+    return f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"
 
 
 def method_line(plan: Plan) -> str:
