@@ -9,6 +9,7 @@ from bolewright.planning.facts import facts_of
 from bolewright.planning.model import Model
 from bolewright.planning.results import Bind, Motion
 
+KERF_SEEN = 1.0  # mm
 SMALL = 0.01  # of the load on the building as found
 
 
@@ -42,11 +43,11 @@ def _building(change: float) -> str:
 def watch(rising: list[str], bind: Bind | None, stays: Motion, method: str) -> tuple[str, ...]:
     """What to look at during the cut."""
     out = [f"{name}: it takes on load" for name in rising]
-    if bind is not None and bind.kind != "no bind":
+    if bind is not None and _kerf_tells(bind):
         moves = "closes" if bind.kerf_mm.likely < 0.0 else "opens"
         out.append(f"The kerf: it {moves} on the side in compression")
     if stays.kind != "held":
-        out.append(f"What stays {stays.words}")
+        out.append(f"What stays: it {stays.words}")
     if method == "lower on a line":
         out.append("The line: load on it before the last fibre goes, nobody under it")
     if method == "crane pick":
@@ -61,11 +62,17 @@ def stop(job: Job, rising: list[str], bind: Bind | None) -> tuple[str, ...]:
     out = [f"Any support point moves more than {job.limits.movement.text}, or the building cracks, creaks or drips"]
     if rising:
         out.append(f"{rising[0]} does not take the load, or sinks")
-    if bind is not None and bind.kind not in ("no bind", "end bind"):
+    if bind is not None and _kerf_tells(bind):
         other = "opens" if bind.kerf_mm.likely < 0.0 else "closes"
         out.append(f"The kerf {other} instead: the load path is not what was computed")
     out.append("Anything lifts, rolls or settles that this card does not name")
     return tuple(out)
+
+
+def _kerf_tells(bind: Bind) -> bool:
+    """Whether the kerf moves enough, and surely enough one way, to be read by eye."""
+    same_way = bind.kerf_mm.low * bind.kerf_mm.high > 0.0
+    return abs(bind.kerf_mm.likely) >= KERF_SEEN and same_way
 
 
 def plate_words(model: Model) -> str:
@@ -77,3 +84,10 @@ def plate_words(model: Model) -> str:
 def both_units(force: float) -> str:
     """A force in kN and pounds-force, for sentences that stand in either unit system."""
     return f"{force / 1000.0:.1f} kN ({force / 4.4482216152605:.0f} lbf)"
+
+
+def both_lengths(length: float) -> str:
+    """A length in metres and feet and inches, for sentences that stand in either unit system."""
+    inches = round(length / 0.0254)
+    feet, rest = divmod(inches, 12)
+    return f"{length:.2f} m ({feet} ft {rest} in)" if feet else f"{100.0 * length:.0f} cm ({rest} in)"

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bolewright.core.contact.actions import Array
-from bolewright.core.cutting.handling import HandlingLimits
+from bolewright.core.cutting.handling import LOW_ENOUGH_TO_ROLL, HandlingLimits
 from bolewright.core.tree.assembly import Assembly, place
 from bolewright.core.tree.mass import run_mass
 from bolewright.core.tree.spec import STEM
@@ -65,12 +65,22 @@ def _stub(job: Job) -> float:
 @dataclass(frozen=True)
 class _Grid:
     """Places along one member where a cut could be: distance, heavy mass from the base to there, whether anything but
-    the ground lies under it, and whether it is clear of supports and unions."""
+    the ground lies under it, height of its underside, and whether it is clear of supports and unions."""
 
     at: Array
     mass: Array
     tied: NDArray[np.bool_]
+    air: Array
     clear: NDArray[np.bool_]
+
+    def most(self, start: int, end: int, limits: HandlingLimits) -> float:
+        """Most that a piece from `start` to `end` may weigh [kg], by the ways out that its place leaves it."""
+        ways = [limits.carry, limits.line]
+        if not self.tied[start : end + 1].any():
+            height = float(self.air[(start + end) // 2])
+            ways += [limits.drop] if height <= limits.drop_height else []
+            ways += [limits.roll] if height <= LOW_ENOUGH_TO_ROLL else []
+        return max(ways)
 
 
 def _grid(job: Job, assembly: Assembly, site: Site, member: str, base: float, heavy: Array) -> _Grid:
@@ -84,6 +94,7 @@ def _grid(job: Job, assembly: Assembly, site: Site, member: str, base: float, he
         at=at,
         mass=np.array([run_mass(assembly, member, 0.0, float(s), heavy) for s in at]),
         tied=np.array([site.under(p.point)[1] != "ground" for p in places]),
+        air=np.array([float(p.point[2]) - p.diameter / 2.0 - site.ground_at(float(p.point[0])) for p in places]),
         clear=away >= room,
     )
 
@@ -94,14 +105,12 @@ def _member_cuts(
     """Cuts along one member, worked out from its tip towards its base. limits: most a piece may weigh."""
     base = assembly.stub_of(member)
     grid = _grid(job, assembly, site, member, base, heavy)
-    over = max(limits.carry, limits.line)
-    clear = max(over, limits.drop, limits.roll)
     first = int(np.searchsorted(grid.at, stub)) if member == STEM and stub > 0.0 else 0
     beyond = _beyond_supports(job, member, grid)
     end, cuts = len(grid.at) - 1, []
     while end > first:
         floor = max([first, *(i for i in beyond if i < end and grid.at[end] - grid.at[i] >= SHORTEST)])
-        start = _start_of_piece(grid, floor, end, over, clear)
+        start = _start_of_piece(grid, floor, end, limits)
         if start <= first:
             break
         cuts.append((member, float(grid.at[start])))
@@ -121,7 +130,7 @@ def _beyond_supports(job: Job, member: str, grid: _Grid) -> list[int]:
     return out
 
 
-def _start_of_piece(grid: _Grid, first: int, end: int, over: float, clear: float) -> int:
+def _start_of_piece(grid: _Grid, first: int, end: int, limits: HandlingLimits) -> int:
     """Index of the base end of the longest piece that ends at `end` and may be handled; `first` when the rest may."""
     best, shortest = first, first
     for start in range(end - 1, first - 1, -1):
@@ -129,10 +138,10 @@ def _start_of_piece(grid: _Grid, first: int, end: int, over: float, clear: float
             continue
         if (grid.clear[start] or start == first) and shortest == first:
             shortest = start
-        limit = over if grid.tied[start : end + 1].any() else clear
-        if grid.mass[end] - grid.mass[start] > limit:
+        if grid.mass[end] - grid.mass[start] > grid.most(start, end, limits):
             return best if best > first else shortest
-        if grid.clear[start] or start == first:
+        left = grid.at[start] - grid.at[first]
+        if start == first or (grid.clear[start] and left >= SHORTEST):
             best = start
     return first
 

@@ -10,10 +10,11 @@ from bolewright.core.base.range import Range
 from bolewright.core.contact.state import State, solve_states
 from bolewright.core.cutting.judge import bits_to_mask, pieces_of
 from bolewright.core.cutting.order import Judged
+from bolewright.core.props.option import PropOption
 from bolewright.planning.hold import building_load
 from bolewright.planning.model import Model
 from bolewright.planning.motions import HELD
-from bolewright.planning.phrases import both_units
+from bolewright.planning.phrases import both_lengths, both_units
 from bolewright.planning.recheck import rechecked
 from bolewright.planning.results import CutStep, Place, Plan
 from bolewright.planning.search import Found
@@ -97,13 +98,23 @@ def _place(tried: Tried, prop: PropUse) -> Place:
         at_m=c.at,
         point=(float(point[0]), float(point[1]), float(point[2])),
         foot=foot,
-        timber=f"{option.form} of {option.timber}, cut {option.cut_length:.2f} m, {option.origin}",
+        timber=_timber(option),
         force_N=Range(low, likely, high),
         capacity_N=option.capacity,
         checks=option.checks,
         tightness=tight,
-        why="Carries the stem when the piece that balances it is gone, so that the building takes no more "
-        f"than now. Chock the stem on both sides of the head. {option.bracing}",
+        why="Carries the stem when what balances it is gone, so that the building takes no more than it does now. "
+        f"Chock the stem on both sides of the head. {option.bracing}",
+    )
+
+
+def _timber(option: PropOption) -> str:
+    """What to build, in one line."""
+    side = both_lengths(option.pad_side)
+    layers = f", {option.pad_layers} layers" if option.pad_layers > 1 else ""
+    return (
+        f"{option.form} of {option.timber}, {option.origin}, cut {both_lengths(option.cut_length)}, on a board pad "
+        f"{side} square{layers}"
     )
 
 
@@ -143,8 +154,11 @@ def _place_step(model: Model, place: Place, n: int, before: State, after: State)
         leaves=HELD,
         drop_zone=(),
         stand="Beside the stem, never under it, with a way out on both sides.",
-        why=place.why,
-        watch=("The foot on its board: level, on firm ground, square under the stem",),
+        why="Before any cut that counts on it: set against the stem while nothing moves.",
+        watch=(
+            "The foot on its board: level, on firm ground, square under the stem",
+            "The head: the stem chocked on both sides, wedges nailed",
+        ),
         stop=("The prop leans, the board sinks or the stem moves while it is set",),
         minutes=PLACE_MINUTES,
     )

@@ -21,6 +21,7 @@ from bolewright.core.cutting.bind import (
 )
 from bolewright.core.tree.assembly import place
 from bolewright.planning.model import Model
+from bolewright.planning.phrases import KERF_SEEN
 from bolewright.planning.results import Bind
 
 
@@ -92,7 +93,7 @@ def bind_of(model: Model, before: State, stays: State, cut: CutPlace, beyond: Bo
 
 
 def _with_kerf(advice: Advice, kerf: float) -> str:
-    if abs(kerf) < 0.5:
+    if abs(kerf) < KERF_SEEN:
         return advice.words
     return f"{advice.words} The kerf {'closes' if kerf < 0 else 'opens'} about {abs(kerf):.0f} mm there."
 

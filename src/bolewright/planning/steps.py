@@ -25,7 +25,8 @@ from bolewright.planning.results import Bind, CutStep, Motion, Point
 from bolewright.planning.search import Found, states_before
 from bolewright.planning.sections import CutPlace, bind_of, cut_place
 
-NOTHING_MOVES = 0.001  # m
+NOTHING_MOVES = 0.002  # m
+SUPPORTS = "its supports"
 
 
 @dataclass(frozen=True)
@@ -182,11 +183,13 @@ def _stays(b: Before) -> Motion:
     moved = (rise_of_contacts(system, b.after) - rise_of_contacts(system, b.before))[on][:, both]
     largest = float(np.median(np.abs(moved).max(axis=0, initial=0.0)))
     if largest < NOTHING_MOVES:
-        return Motion("stays where it is", "held", (0.0, 0.0, 0.0), (0.0, 0.0, 0.0), largest, "")
+        return Motion("stays where it is", "held", (0.0, 0.0, 0.0), (0.0, 0.0, 0.0), largest, SUPPORTS)
     rigid = np.median((b.after.movement - b.before.movement)[:, both], axis=1)
     rigid = rigid / np.array([1.0, system.scale, system.scale])
     said = _said(b, rigid)
-    return Motion(said[0], said[1], (0.0, 0.0, float(rigid[0])), (float(rigid[1]), float(rigid[2]), 0.0), largest, "")
+    return Motion(
+        said[0], said[1], (0.0, 0.0, float(rigid[0])), (float(rigid[1]), float(rigid[2]), 0.0), largest, SUPPORTS
+    )
 
 
 def _said(b: Before, rigid: Array) -> tuple[str, str]:
@@ -199,7 +202,7 @@ def _said(b: Before, rigid: Array) -> tuple[str, str]:
     slide[:2] = -np.cross(turn, centre)[:2]  # the vertical problem knows no sliding
     radius = float(assembly.diameter_start[on[0]])
     said = motion_in_words(np.concatenate([slide, turn]), centre, tip - butt, butt, tip, radius)
-    return f"settles: {said.words}", said.kind
+    return f"settles a little: {said.words}", said.kind
 
 
 def _leaves(b: Before) -> Motion:
