@@ -8,8 +8,8 @@ import numpy as np
 
 from bolewright.core.base.range import Range
 from bolewright.core.contact.actions import Array
-from bolewright.core.contact.moving import motion_in_words
 from bolewright.core.contact.state import Bools, State, rise_of_contacts, solve_states
+from bolewright.core.contact.supports import is_couple
 from bolewright.core.cutting.bind import BindKind
 from bolewright.core.cutting.handling import LEFT_ON_PLATE
 from bolewright.core.cutting.judge import bits_to_mask, pieces_of
@@ -179,30 +179,15 @@ def _stays(b: Before) -> Motion:
     both = b.before.held & b.after.held
     if not both.any():
         return HELD
-    on = b.after.keep[system.integrals.action_piece[: system.count]]
-    moved = (rise_of_contacts(system, b.after) - rise_of_contacts(system, b.before))[on][:, both]
-    largest = float(np.median(np.abs(moved).max(axis=0, initial=0.0)))
-    if largest < NOTHING_MOVES:
-        return Motion("stays where it is", "held", (0.0, 0.0, 0.0), (0.0, 0.0, 0.0), largest, SUPPORTS)
-    rigid = np.median((b.after.movement - b.before.movement)[:, both], axis=1)
-    rigid = rigid / np.array([1.0, system.scale, system.scale])
-    said = _said(b, rigid)
-    return Motion(
-        said[0], said[1], (0.0, 0.0, float(rigid[0])), (float(rigid[1]), float(rigid[2]), 0.0), largest, SUPPORTS
-    )
-
-
-def _said(b: Before, rigid: Array) -> tuple[str, str]:
-    assembly = b.model.body.assembly
-    on = np.flatnonzero(b.after.keep[b.model.body.labels])
-    origin = b.model.system.integrals.origin
-    butt, tip = assembly.start[on[0]] - origin, assembly.end[on[-1]] - origin
-    centre, turn = 0.5 * (butt + tip), np.array([rigid[1], rigid[2], 0.0])
-    slide = np.array([0.0, 0.0, rigid[0]])
-    slide[:2] = -np.cross(turn, centre)[:2]  # the vertical problem knows no sliding
-    radius = float(assembly.diameter_start[on[0]])
-    said = motion_in_words(np.concatenate([slide, turn]), centre, tip - butt, butt, tip, radius)
-    return f"settles a little: {said.words}", said.kind
+    on = b.after.keep[system.integrals.action_piece[: system.count]] & ~is_couple(list(system.contacts))
+    moved = np.median((rise_of_contacts(system, b.after) - rise_of_contacts(system, b.before))[:, both], axis=1)
+    moved = np.where(on, moved, 0.0)
+    most = int(np.abs(moved).argmax())
+    if abs(float(moved[most])) < NOTHING_MOVES:
+        return Motion("stays where it is", "held", (0.0, 0.0, 0.0), (0.0, 0.0, 0.0), abs(float(moved[most])), SUPPORTS)
+    way, kind = ("rises", "tips") if moved[most] > 0.0 else ("settles", "drops")
+    words = f"{way} a little, most at {b.model.contacts[most].id}"
+    return Motion(words, kind, (0.0, 0.0, float(moved[most])), (0.0, 0.0, 0.0), abs(float(moved[most])), SUPPORTS)
 
 
 def _leaves(b: Before) -> Motion:

@@ -116,7 +116,7 @@ def _lines(step: CutStep, units: Units) -> Iterable[str]:
         more = f" with {', '.join(t for t in step.takes if t != step.piece)}" if len(step.takes) > 1 else ""
         yield f"Comes off{more}: {sheet.likely_mass(step.mass_kg, units)}"
     if step.bind is not None:
-        yield f"{step.bind.kind}: {step.bind.words}"
+        yield step.bind.words
         if step.bind.spring_pole:
             yield "! Bent like a bow: it springs when cut. Keep out of the arc."
     if step.stand:

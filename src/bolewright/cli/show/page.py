@@ -74,9 +74,9 @@ def moved(motion: Motion, units: Units) -> str:
     """A movement in words with how far and what stops it."""
     parts = [motion.words]
     if motion.kind != "held" and motion.distance_m is not None:
-        parts.append(f"about {words.length(motion.distance_m, units)}")
+        parts.append(f"about {words.small(motion.distance_m, units)}")
     if motion.kind != "held":
-        parts.append(f"until it rests on {motion.rests_on}" if motion.rests_on else "nothing found that stops it")
+        parts.append(f"then rests on {motion.rests_on}" if motion.rests_on else "nothing found that stops it")
     return ", ".join(parts)
 
 
