@@ -250,15 +250,17 @@ def roll_holder(assembly: Assembly) -> Contact:
     return replace(base, id="roll holder", kind="roll holder")
 
 
-def possible(job: Job, assembly: Assembly, site: Site, stem_places: list[float], notes: list[str]) -> list[Contact]:
+def possible(
+    job: Job, assembly: Assembly, site: Site, stem_places: list[tuple[str, float]], notes: list[str]
+) -> list[Contact]:
     """Limb tips and places along the stem's underside over ground, roof or something to protect, with their gaps."""
     found: list[Contact] = []
     for member in assembly.members:
-        spots = stem_places if member == STEM else [assembly.length_of(member)]
-        for at in spots:
+        spots = stem_places if member == STEM else [(member, assembly.length_of(member))]
+        for name, at in spots:
             if _declared_near(job, member, at):
                 continue
-            contact = _possible(member, at, assembly, site, notes)
+            contact = _possible(name, member, at, assembly, site, notes)
             if contact is not None:
                 found.append(contact)
     return found
@@ -268,7 +270,7 @@ def _declared_near(job: Job, member: str, at: float) -> bool:
     return any(s.member == member and abs(s.at.likely - at) < NEAR_DECLARED for s in job.support)
 
 
-def _possible(member: str, at: float, assembly: Assembly, site: Site, notes: list[str]) -> Contact | None:
+def _possible(label: str, member: str, at: float, assembly: Assembly, site: Site, notes: list[str]) -> Contact | None:
     where = place(assembly, member, at)
     height, kind, name = site.under(where.point)
     radius = where.diameter / 2.0
@@ -278,13 +280,13 @@ def _possible(member: str, at: float, assembly: Assembly, site: Site, notes: lis
     if gap < SMALLEST_GAP:
         if gap < -0.05:
             notes.append(
-                f"By the measurements {member} at {at:.1f} m is {-gap:.2f} m below the top of {name}: it touches or is "
+                f"By the measurements {label} is {-gap:.2f} m below the top of {name}: it touches or is "
                 "driven in, but no support is entered there."
             )
         gap = SMALLEST_GAP
     surface = defaults.SURFACES["roof" if kind == "roof" else "ground"]
     return Contact(
-        id=f"{member} over {name}" if member != STEM else f"stem {at:.1f} m over {name}",
+        id=f"{label} over {name}",
         kind="possible",
         member=member,
         at=at,

@@ -123,7 +123,7 @@ def model_of(job: Job, extra: tuple[Contact, ...] = (), body: Body | None = None
     contacts = declared(job, body.assembly, body.site, filled)
     contacts += butt_holds(job, body.grown, body.assembly, body.site, filled)
     contacts += lines(job, body.assembly)
-    ends = [p.end for p in body.pieces if p.member == STEM]
+    ends = [(f"end of {p.id}", p.end) for p in body.pieces if p.member == STEM]
     contacts += possible(job, body.assembly, body.site, ends, notes)
     contacts += list(extra)
     system, found = _settled(job, body, contacts)

@@ -46,14 +46,14 @@ def prop_places(body: Body) -> list[PropPlace]:
     found: list[PropPlace] = []
     for piece in body.pieces:
         if piece.member == STEM and piece.end - piece.start > 0.3:
-            found.extend(_place(body, 0.5 * (piece.start + piece.end)))
+            found.extend(_place(body, piece.id, 0.5 * (piece.start + piece.end)))
     if len(found) <= MOST_PLACES:
         return found
     pick = np.unique(np.linspace(0, len(found) - 1, MOST_PLACES).round().astype(int))
     return [found[i] for i in pick]
 
 
-def _place(body: Body, at: float) -> list[PropPlace]:
+def _place(body: Body, piece: str, at: float) -> list[PropPlace]:
     where = place(body.assembly, STEM, at)
     surface, kind, _ = body.site.under(where.point)
     underside = float(where.point[2]) - where.diameter / 2.0
@@ -61,7 +61,7 @@ def _place(body: Body, at: float) -> list[PropPlace]:
         return []
     practice = defaults.SURFACES["prop"]
     contact = Contact(
-        id=f"prop at {at:.1f} m",
+        id=f"prop under {piece}",
         kind="prop",
         member=STEM,
         at=at,
