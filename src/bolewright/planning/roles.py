@@ -12,6 +12,7 @@ from bolewright.planning.model import Model
 from bolewright.planning.results import PieceRole
 
 CARRIES = 0.01  # of the whole weight: a piece whose contact carries this much is a prop
+TAKES_ON = 0.01  # of the whole weight: one point of the building that gets this much more makes a counterweight
 CHANGES = 0.005  # of the whole weight: a change of the building's load by this much is worth a name
 
 
@@ -41,11 +42,22 @@ def _role(model: Model, piece: int, gone: Array, after: State, weight: Array) ->
         )
     if carried > CARRIES:
         return PieceRole(name, "prop", band, f"its support carries {100 * carried:.0f} % of the whole weight")
-    if share > CHANGES:
-        return PieceRole(name, "counterweight", band, "its loss puts load on the building")
+    taker = _takes_on(model, after, both, weight)
+    if share > CHANGES or taker:
+        return PieceRole(name, "counterweight", band, f"its loss puts load on {taker or 'the building'}")
     if share < -CHANGES:
         return PieceRole(name, "ballast", band, "its loss takes load off the building")
     return PieceRole(name, "idle", band, "its loss changes nothing on the building")
+
+
+def _takes_on(model: Model, after: State, both: Array, weight: Array) -> str:
+    """The point of the building that comes to carry clearly more, "" when none does."""
+    if not both.any():
+        return ""
+    rise = np.median(((after.force - model.found.force) / weight)[:, both], axis=1)
+    on = np.array([c.building and c.touching for c in model.contacts], dtype=bool)
+    worst = int(np.where(on, rise, -np.inf).argmax())
+    return model.contacts[worst].id if on[worst] and rise[worst] > TAKES_ON else ""
 
 
 def _carried(model: Model, piece: int) -> float:

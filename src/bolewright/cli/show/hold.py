@@ -89,7 +89,8 @@ def _margins(page: Console, margins: Margins | None, units: Units) -> None:
     sheet.line(page, f"Rolls if its weight shifts {roll} {margins.rolling_towards}", indent=2)
     if margins.friction_needed is not None:
         needed = f"Needs friction {margins.friction_needed:.2f}; low value taken {margins.friction_low:.2f}"
-        ratio = "" if margins.sliding_ratio is None else f" (ratio {margins.sliding_ratio:.2f}, below 1 it can slide)"
+        known = margins.sliding_ratio is not None and math.isfinite(margins.sliding_ratio)
+        ratio = f" (ratio {margins.sliding_ratio:.2f}, below 1 it can slide)" if known else ""
         sheet.line(page, needed + ratio, indent=2)
     if margins.note:
         sheet.line(page, margins.note, indent=2)
