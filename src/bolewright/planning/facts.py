@@ -10,9 +10,9 @@ from bolewright.core.contact.actions import Array
 from bolewright.core.cutting.handling import PieceFacts
 from bolewright.core.tree.pieces import piece_centres, piece_diameters, piece_masses
 from bolewright.planning.model import Body, Model
+from bolewright.planning.pieces import ROOM
 from bolewright.planning.plates import plate_outcomes
 
-ROOM = 0.3  # m round a piece that it needs to come down
 TUMBLE = 1.5  # m beyond half its length that a piece let fall may tumble (common practice)
 
 

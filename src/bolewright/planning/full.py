@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from bolewright.core.base.range import Range
 from bolewright.core.contact.actions import Array
 from bolewright.core.contact.cones import Cone
 from bolewright.core.contact.friction import Equilibrium, solve_friction
@@ -39,6 +40,29 @@ def solve_full(model: Model, keep: Bools, present: Bools, sample: int, high_fric
         upper=high,
         cones=cones,
     )
+
+
+def vertical_forces(model: Model, state: State, high_friction: bool = False) -> dict[str, float] | None:
+    """Vertical force on each support with friction and tilted surfaces, in the typical sample of a state [N]; None
+    when nothing holds it with that friction."""
+    answer = solve_full(model, state.keep, state.present, typical_sample(state), high_friction)
+    if answer.force is None:
+        return None
+    actions = model.system.integrals.wrench[:, model.slanted()]
+    vertical = (actions[2] * answer.force).reshape(-1, 3).sum(axis=1)
+    here = reach(model.system, state.keep, state.present)
+    out: dict[str, float] = {}
+    for i, c in enumerate(model.contacts):
+        if here[i] and np.any(c.force):
+            out[c.id] = out.get(c.id, 0.0) + float(vertical[i])
+    return out
+
+
+def worse(band: Range, full: float | None) -> Range:
+    """The range, widened to the force with friction where that lies outside it."""
+    if full is None:
+        return band
+    return Range(min(band.low, full), band.likely, max(band.high, full))
 
 
 def least_friction(model: Model, keep: Bools, present: Bools, sample: int) -> float | None:

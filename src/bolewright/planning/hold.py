@@ -8,12 +8,11 @@ from bolewright.core.base.range import Range
 from bolewright.core.base.vectors import unit
 from bolewright.core.contact.actions import Array
 from bolewright.core.contact.bounds import upper_bounds
-from bolewright.core.contact.friction import NO_EQUILIBRIUM
 from bolewright.core.contact.margins import roll_curvature, stability
 from bolewright.core.contact.state import Bools, State, reach, total_weight, weight_of
 from bolewright.core.contact.supports import Contact
 from bolewright.job.model import Job
-from bolewright.planning.full import least_friction, solve_full, typical_sample
+from bolewright.planning.full import least_friction, typical_sample, vertical_forces, worse
 from bolewright.planning.model import Model, model_of
 from bolewright.planning.motions import falling
 from bolewright.planning.plates import plate_outcomes
@@ -42,7 +41,7 @@ def hold(job: Job, model: Model | None = None) -> HoldResult:
         return _not_held(model, touching, notes)
     sample = typical_sample(found)
     friction = least_friction(model, keep, touching, sample)
-    full = _full_forces(model, keep, touching, sample, notes)
+    full = _full_forces(model, notes)
     bounds = hard_bounds(model, keep, touching)
     status = _status(model, friction)
     notes += _sharing_notes(model, full, status)
@@ -114,7 +113,7 @@ def _support(
     note = ""
     if full is not None and not band.low - NOTICE * weight <= full <= band.high + NOTICE * weight:
         note = "with friction and tilted surfaces it comes out outside this range; the worse is shown"
-        band = Range(min(band.low, full), band.likely, max(band.high, full))
+        band = worse(band, full)
     touching = c.touching
     word = "not touching" if not touching else "carries" if abs(band.likely) > NOTICE * weight else _idle(band, weight)
     return SupportForce(
@@ -143,24 +142,17 @@ def _point(vector: Array) -> Point:
     return (float(vector[0]), float(vector[1]), float(vector[2]))
 
 
-def _full_forces(model: Model, keep: Bools, present: Bools, sample: int, notes: list[str]) -> dict[str, float]:
-    """Vertical force of each support in the full problem, of the typical sample; empty when it has no answer."""
-    answer = solve_full(model, keep, present, sample)
-    if answer.force is None and answer.status == NO_EQUILIBRIUM:
+def _full_forces(model: Model, notes: list[str]) -> dict[str, float]:
+    """Vertical force of each support in the full problem; empty when it has no answer."""
+    full = vertical_forces(model, model.found)
+    if full is None:
         notes.append(
             "With the low friction it does not stay by friction alone; forces with friction are for the high one."
         )
-        answer = solve_full(model, keep, present, sample, high_friction=True)
-    if answer.force is None:
+        full = vertical_forces(model, model.found, high_friction=True)
+    if full is None:
         notes.append("The problem with friction and tilted surfaces has no answer; vertical reactions are shown.")
-        return {}
-    actions = model.system.integrals.wrench[:, model.slanted()]
-    vertical = (actions[2] * answer.force).reshape(-1, 3).sum(axis=1)
-    out: dict[str, float] = {}
-    for i, c in enumerate(model.contacts):
-        if np.any(c.force) and present[i]:
-            out[c.id] = out.get(c.id, 0.0) + float(vertical[i])
-    return out
+    return full or {}
 
 
 def _sharing_notes(model: Model, full: dict[str, float], status: str) -> list[str]:

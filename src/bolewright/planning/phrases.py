@@ -40,12 +40,14 @@ def _building(change: float) -> str:
     return f"the load on the building {word} by {100.0 * abs(change):.0f} % of what it was as found"
 
 
-def watch(rising: list[str], bind: Bind | None, stays: Motion, method: str) -> tuple[str, ...]:
+def watch(rising: list[str], bind: Bind | None, stays: Motion, method: str, slides: bool) -> tuple[str, ...]:
     """What to look at during the cut."""
     out = [f"{name}: it takes on load" for name in rising]
     if bind is not None and _kerf_tells(bind):
         moves = "closes" if bind.kerf_mm.likely < 0.0 else "opens"
         out.append(f"The kerf: it {moves} on the side in compression")
+    if slides:
+        out.append("Sliding: with a low friction nothing but ropes holds what is left; tie it back before this cut")
     if stays.kind != "held":
         out.append(f"What stays: it {stays.words}")
     if method == "lower on a line":

@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
+from shapely.geometry import Point
 
 from bolewright.core.contact.actions import Array
 from bolewright.core.cutting.handling import LOW_ENOUGH_TO_ROLL, HandlingLimits
-from bolewright.core.tree.assembly import Assembly, place
+from bolewright.core.tree.assembly import Assembly, Place, place
 from bolewright.core.tree.mass import run_mass
 from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
@@ -18,6 +19,7 @@ from bolewright.planning.site import Site
 MOST_PIECES = 20  # the search is exact up to here
 STEP = 0.15  # m between candidate cuts
 CLEAR = 0.25  # m at least from a support or union, and half a diameter: room for saw and wedge (common practice)
+ROOM = 0.3  # m round a piece that it needs to come down
 SHORTEST = 0.4  # m, shorter rounds are not worth a cut of their own
 GROWTH = 1.2
 
@@ -93,10 +95,17 @@ def _grid(job: Job, assembly: Assembly, site: Site, member: str, base: float, he
     return _Grid(
         at=at,
         mass=np.array([run_mass(assembly, member, 0.0, float(s), heavy) for s in at]),
-        tied=np.array([site.under(p.point)[1] != "ground" for p in places]),
+        tied=np.array([_tied(site, p) for p in places]),
         air=np.array([float(p.point[2]) - p.diameter / 2.0 - site.ground_at(float(p.point[0])) for p in places]),
         clear=away >= room,
     )
+
+
+def _tied(site: Site, where: Place) -> bool:
+    """Whether wood here is over, or too near to, a building or something to protect."""
+    point = Point(float(where.point[0]), float(where.point[1]))
+    near = ROOM + where.diameter / 2.0
+    return any(thing.plan.distance(point) <= near for thing in (*site.roofs, *site.cares))
 
 
 def _member_cuts(

@@ -6,7 +6,7 @@ import numpy as np
 
 from bolewright.core.base.range import Range
 from bolewright.core.contact.actions import Array
-from bolewright.core.contact.state import State, solve_states, total_weight
+from bolewright.core.contact.state import Bools, State, solve_states, total_weight
 from bolewright.core.tree.pieces import subtree
 from bolewright.planning.model import Model
 from bolewright.planning.results import PieceRole
@@ -50,7 +50,7 @@ def _role(model: Model, piece: int, gone: Array, after: State, weight: Array) ->
     return PieceRole(name, "idle", band, "its loss changes nothing on the building")
 
 
-def _takes_on(model: Model, after: State, both: Array, weight: Array) -> str:
+def _takes_on(model: Model, after: State, both: Bools, weight: Array) -> str:
     """The point of the building that comes to carry clearly more, "" when none does."""
     if not both.any():
         return ""

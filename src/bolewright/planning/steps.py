@@ -18,6 +18,7 @@ from bolewright.core.cutting.saw import where_to_stand
 from bolewright.core.tree.pieces import piece_centres, subtree
 from bolewright.planning import phrases
 from bolewright.planning.facts import drop_zone
+from bolewright.planning.full import vertical_forces, worse
 from bolewright.planning.hold import building_load
 from bolewright.planning.model import Model
 from bolewright.planning.motions import HELD, falling
@@ -74,6 +75,8 @@ def _step(b: Before, n: int, last: bool) -> CutStep:
     now, then = building_load(model, b.before), building_load(model, b.after)
     sudden = 1.0 if judged.method == "crane pick" else 2.0
     mass = _mass(b)
+    after = forces_by_support(model, b.after, b.present)
+    full = vertical_forces(model, b.after) if b.after.keep.any() and b.after.held.any() else {}
     named = _named(body.pieces[b.takes[0]].id, b, piece, far_leaves)
     return CutStep(
         n=n,
@@ -89,7 +92,7 @@ def _step(b: Before, n: int, last: bool) -> CutStep:
         piece_centre_m=_centre(b),
         bind=bind,
         forces_before=forces_by_support(model, b.before, b.present),
-        forces_after=forces_by_support(model, b.after, b.present),
+        forces_after={name: worse(band, (full or {}).get(name)) for name, band in after.items()},
         building_before_N=Range.of_samples(now),
         building_after_N=Range.of_samples(then),
         building_peak_N=Range.of_samples(now + np.maximum(sudden * (then - now), 0.0)),
@@ -98,7 +101,7 @@ def _step(b: Before, n: int, last: bool) -> CutStep:
         drop_zone=_zone(b),
         stand=_stand(b, bind, cut, stays, far_leaves),
         why=phrases.why(_share(b, then - now), judged.method, _carried(b), last, float(np.median(now)) > 1.0),
-        watch=phrases.watch(_rising(b), bind, stays, judged.method),
+        watch=phrases.watch(_rising(b), bind, stays, judged.method, full is None),
         stop=phrases.stop(model.job, _rising(b), bind),
         minutes=judged.minutes,
     )
