@@ -8,23 +8,17 @@ from bolewright.documents.briefing import words as w
 from bolewright.documents.briefing.hazards import step_cautions
 from bolewright.documents.briefing.holding import forces_table
 from bolewright.documents.briefing.order import place_data
-from bolewright.documents.briefing.pictures import Pictures, picture
+from bolewright.documents.briefing.pictures import Pictures, cropped, picture
 from bolewright.drawings import section, section_view, strip
 from bolewright.drawings import units as u
+from bolewright.drawings.type_widths import Box
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
 from bolewright.planning.results import Bind, CutStep, Plan, WeighResult
 
 # The strip's head and foot and the words beside the cut face repeat what the card says in larger type: cut away.
-STRIP_CROP = {
-    "wide": strip.WIDTH, "tall": strip.HEIGHT,
-    "left": 4.0, "across": strip.WIDTH - 8.0,
-    "top": strip.TOP + 2.0, "high": strip.HEIGHT - strip.TOP - strip.BOTTOM - 4.0,
-}  # fmt: skip
-FACE_CROP = {
-    "wide": section.WIDTH, "tall": section.HEIGHT,
-    "left": 8.0, "across": 376.0, "top": 8.0, "high": section.HEIGHT - 16.0,
-}  # fmt: skip
+STRIP_CROP = Box(4.0, strip.TOP + 2.0, strip.WIDTH - 4.0, strip.HEIGHT - strip.BOTTOM - 2.0)
+FACE_CROP = Box(8.0, 8.0, 384.0, section.HEIGHT - 8.0)
 
 
 def cards(job: Job, weigh: WeighResult, plan: Plan, pictures: Pictures) -> list[dict[str, Any]]:
@@ -44,15 +38,15 @@ def _card(step: CutStep, job: Job, weigh: WeighResult, plan: Plan, pictures: Pic
         "piece": step.piece,
         "takes": w.listed([piece for piece in step.takes if piece != step.piece], 8),
         "method": step.method,
-        "mass": w.mass(step.mass_kg, units) if step.action == "cut" else ("", ""),
+        "mass": w.mass(step.mass_kg, units) if step.mass_kg.high > 0 else ("", ""),
         "where": w.place_on(step.member, step.at_m, units),
         "size": _size(step, weigh, units),
-        "strip": {**pictures.strip(plan, step.n), "crop": STRIP_CROP},
+        "strip": cropped(pictures.strip(plan, step.n), STRIP_CROP),
         "saw": _saw(step, job, units) if step.bind is not None else None,
         "place": place_data(place, units) if place is not None else None,
         "stand": step.stand,
         "stays": w.moved(step.stays, units),
-        "leaves": w.moved(step.leaves, units) if step.action == "cut" else "",
+        "leaves": w.moved(step.leaves, units) if step.action == "cut" or step.leaves.kind != "held" else "",
         "forces": forces_table(step.forces_before, step.forces_after, units),
         "building": {
             "before": w.force(step.building_before_N, units),
@@ -83,7 +77,7 @@ def _saw(step: CutStep, job: Job, units: Units) -> dict[str, Any]:
     assert bind is not None
     face = section_view(step.diameter_m, _shell(job, step), bind, (), f"Cut face of step {step.n}", units)
     return {
-        "face": {**picture(face), "crop": FACE_CROP},
+        "face": cropped(picture(face), FACE_CROP),
         "kind": bind.kind,
         "words": bind.words,
         "squeezed": "" if bind.kind == "no bind" else f"{u.clock(bind.compression_clock)} side",

@@ -20,8 +20,7 @@ def places(plan: Plan, units: Units) -> list[dict[str, Any]]:
 def place_data(place: Place, units: Units) -> dict[str, Any]:
     """One prop, crib, chock, line or hook."""
     return {
-        "id": place.id,
-        "kind": place.kind,
+        "name": place.id if place.kind in place.id else f"{place.id} ({place.kind})",
         "where": w.place_on(place.member, place.at_m, units),
         "foot": foot(place, units),
         "timber": place.timber,
@@ -66,7 +65,7 @@ def overview(plan: Plan, units: Units) -> list[dict[str, Any]]:
             "action": step.action,
             "what": w.what(step),
             "method": step.method,
-            "mass": w.mass(step.mass_kg, units) if step.action == "cut" else ("", ""),
+            "mass": w.mass(step.mass_kg, units) if step.mass_kg.high > 0 else ("", ""),
             "peak": w.force(step.building_peak_N, units)[0],
             "after": w.force(step.building_after_N, units),
             "spring": step.bind is not None and step.bind.spring_pole,
@@ -90,7 +89,10 @@ def _way(plan: Plan, chosen: bool, units: Units) -> dict[str, Any]:
         "title": plan.title,
         "answer": "chosen" if chosen else "an order exists" if found else "no order",
         "steps": str(len(plan.steps)) if found else "–",
-        "places": ", ".join(f"{place.id} ({place.kind})" for place in plan.places) or ("none" if found else "–"),
+        "places": ", ".join(
+            place.id if place.kind in place.id else f"{place.id} ({place.kind})" for place in plan.places
+        )
+        or ("none" if found else "–"),
         "peak": w.force(plan.peak_building_N, units) if found else dash,
         "heaviest": w.mass(heavy, units) if heavy is not None else dash,
         "over": over if found else "–",

@@ -10,11 +10,15 @@ from typing import Any
 
 from bolewright.drawings import elevation, load_chart, plan_view, step_strip
 from bolewright.drawings.ink import DAY
+from bolewright.drawings.svg import number
+from bolewright.drawings.type_widths import Box
 from bolewright.drawings.units import Units
 from bolewright.planning.results import HoldResult, Plan, Scene
 
 WHITE = "#ffffff"
 _TITLE = re.compile(r"<title>(.*?)</title>", re.DOTALL)
+_WINDOW = re.compile(r'viewBox="[^"]*" width="[^"]*" height="[^"]*"')
+_TEXT = re.compile(r'<text [^>]*?x="(?P<x>[^"]*)" y="(?P<y>[^"]*)"[^>]*>[^<]*</text>')
 _DESC = re.compile(r"<desc>(.*?)</desc>", re.DOTALL)
 
 
@@ -22,6 +26,20 @@ def picture(svg: str) -> dict[str, Any]:
     """A drawing on white in place of tinted paper, and its title and description as alternative text."""
     words = [unescape(found[1]) for pattern in (_TITLE, _DESC) if (found := pattern.search(svg))]
     return {"svg": svg.replace(DAY.paper, WHITE).replace(DAY.panel, WHITE), "alt": ". ".join(words)}
+
+
+def cropped(shown: dict[str, Any], crop: Box) -> dict[str, Any]:
+    """A part of a drawing with `shape`, its height over its width; words outside are taken out, not only hidden."""
+    wide, high = crop.x1 - crop.x0, crop.y1 - crop.y0
+    window = f'viewBox="{number(crop.x0)} {number(crop.y0)} {number(wide)} {number(high)}"'
+    window += f' width="{number(wide)}" height="{number(high)}"'
+    kept = _TEXT.sub(lambda found: found[0] if _inside(found, crop) else "", shown["svg"])
+    return {**shown, "svg": _WINDOW.sub(window, kept, count=1), "shape": high / wide}
+
+
+def _inside(found: re.Match[str], crop: Box) -> bool:
+    x, y = float(found["x"]), float(found["y"])
+    return crop.x0 <= x <= crop.x1 and crop.y0 <= y <= crop.y1
 
 
 @dataclass(frozen=True)
