@@ -116,6 +116,9 @@ def solve_trial(problem: Problem, mark: Marks) -> Trial:
     stiff = np.einsum("inb,nkb->ikb", own, x[:, :-1])  # resistance of the contacts to rigid movement
     move = _rigid_movement(stiff, need - np.einsum("inb,nb->ib", own, x[:, -1]))
     part = (-x[:, -1] - np.einsum("nkb,kb->nb", x[:, :-1], move)) * here
+    more = _rigid_movement(stiff, need + np.einsum("inb,nb->ib", own, part))  # what rounding left out of balance
+    move = move + more
+    part = part - np.einsum("nkb,kb->nb", x[:, :-1], more) * here
     change = np.zeros_like(fixed)
     change[carry, span] = part
     opening = np.einsum("ijb,jb->ib", q, change) + push + columns.T @ move
