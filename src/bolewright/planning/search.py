@@ -15,7 +15,9 @@ from bolewright.core.cutting.judge import Judge, Rules, Seen
 from bolewright.core.cutting.order import Judged, Move, Order, PieceTree, find_order
 from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
+from bolewright.planning.facts import shadow
 from bolewright.planning.model import Model
+from bolewright.planning.plates import plate_outcomes
 
 SCREEN = 48  # samples used to price moves during the search
 MOST_ROUNDS = 40  # how often an order may fail on all samples before the search gives up
@@ -71,7 +73,25 @@ def _tolerance(contact: Contact, job: Job) -> float:
 
 def piece_tree(model: Model) -> PieceTree:
     """The pieces as the search sees them: either side of a cut may be the one that leaves."""
-    return PieceTree(parent=tuple(int(p) for p in model.body.parents))
+    return PieceTree(parent=tuple(int(p) for p in model.body.parents), ends=standing_ends(model))
+
+
+def standing_ends(model: Model) -> frozenset[int]:
+    """States at which the rest may stand up with its root plate: stubs clear of every building that do not fall
+    forward. From there on it is a standing stub, or lies still, and no longer on the building."""
+    body = model.body
+    if body.grown.spec.plate is None:
+        return frozenset()
+    stems = [p for p, piece in enumerate(body.pieces) if piece.member == STEM]
+    ends, bits = set(), 0
+    for p in stems:
+        bits |= 1 << p
+        outline = shadow(body, tuple(stems[: p + 1]))
+        clear = not any(outline.intersects(r.plan) for r in body.site.roofs)
+        outcome = plate_outcomes(model, (body.pieces[p].end,))[0].outcome
+        if clear and outcome in ("stands up", "stays"):
+            ends.add(bits)
+    return frozenset(ends)
 
 
 def search(

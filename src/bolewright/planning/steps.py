@@ -28,6 +28,7 @@ from bolewright.planning.sections import CutPlace, bind_of, cut_place
 
 NOTHING_MOVES = 0.002  # m
 SUPPORTS = "its supports"
+STANDS = "may stand up with its root plate once this piece is off: everyone clear of stub, plate and hole"
 
 
 @dataclass(frozen=True)
@@ -41,6 +42,7 @@ class Before:
     after: State
     leaves: State
     present: Bools
+    ends: frozenset[int]
 
 
 def steps_of(model: Model, found: Found, first_number: int) -> tuple[CutStep, ...]:
@@ -55,7 +57,7 @@ def steps_of(model: Model, found: Found, first_number: int) -> tuple[CutStep, ..
     out = []
     for i, judged in enumerate(order.steps):
         takes = tuple(pieces_of(judged.move.takes))
-        facts = Before(model, judged, takes, states[i], states[n + i], states[2 * n + i], present)
+        facts = Before(model, judged, takes, states[i], states[n + i], states[2 * n + i], present, found.tree.ends)
         out.append(_step(facts, first_number + i, last=i == n - 1))
     return tuple(out)
 
@@ -178,6 +180,8 @@ def _stays(b: Before) -> Motion:
     """Movement of what stays: the largest rise or drop of its contacts and the rigid movement in words."""
     if not b.after.keep.any():
         return Motion("nothing is left", "held", (0.0, 0.0, 0.0), (0.0, 0.0, 0.0), 0.0, "")
+    if b.judged.move.after in b.ends:
+        return Motion(STANDS, "tips", (0.0, 0.0, 0.0), (0.0, -1.0, 0.0), None, "its root plate")
     system = b.model.system
     both = b.before.held & b.after.held
     if not both.any():

@@ -90,9 +90,21 @@ class Judge:
         if not new:
             return
         guess = None if near not in self.seen else [self.seen[near].marks] * len(new)
+        for bits in [b for b in new if b in self.tree.ends]:
+            self.seen[bits] = self._let_go()
+        new = [b for b in new if b not in self.tree.ends]
+        if not new:
+            return
         keeps = [bits_to_mask(b, len(self.tree.parent)) for b in new]
         for bits, answer in zip(new, solve_states(self.system, keeps, [self.present] * len(new), guess), strict=True):
             self.seen[bits] = _remember(self.system, answer)
+
+    def _let_go(self) -> Seen:
+        """An end state: what is left may stand up with its root plate, and no contact counts any more."""
+        n, batch = self.system.gap.shape
+        none = np.zeros((n, batch), dtype=np.float32)
+        nowhere = np.zeros(n, dtype=bool)
+        return Seen(none, none, np.ones(batch, dtype=bool), nowhere, np.full((n, batch), -1, dtype=np.int8))
 
     def _price(self, before: Seen, load: Array, likely: float, move: Move, way: Way) -> Judged:
         after = self.seen[move.after]

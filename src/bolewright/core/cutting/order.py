@@ -24,11 +24,17 @@ PEAK_STEP = 0.01  # peaks closer together than this share of the start are alike
 @dataclass(frozen=True)
 class PieceTree:
     """Which piece carries which: parent[p] is the piece nearer the butt, -1 for the first. stays: pieces that are
-    left at the end (a stub on its root plate), as bits. butt_first: the butt side may be taken away too."""
+    left at the end, as bits. butt_first: the butt side may be taken away too. ends: other states (bits) at which the
+    work is done too, such as a stub that stands up with its root plate."""
 
     parent: tuple[int, ...]
     stays: int = 0
     butt_first: bool = True
+    ends: frozenset[int] = frozenset()
+
+    def done(self, state: int) -> bool:
+        """Whether nothing more is to be cut."""
+        return state == self.stays or state in self.ends
 
     @property
     def everything(self) -> int:
@@ -158,7 +164,7 @@ def _least_peak(tree: PieceTree, book: _Book, start_peak: float, start: int) -> 
         if state in settled:
             continue
         settled.add(state)
-        if state == tree.stays:
+        if tree.done(state):
             return peak
         for m in book.allowed(state):
             if m.move.after not in settled:
@@ -177,7 +183,7 @@ def _least_exposure(tree: PieceTree, book: _Book, peak: float, start: int) -> tu
         if state in settled:
             continue
         settled.add(state)
-        if state == tree.stays:
+        if tree.done(state):
             return _walk_back(came, state, start)
         for m in book.allowed(state):
             after, cost = m.move.after, (exposure + m.exposure, minutes + m.minutes)
