@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 from bolewright.drawings import units as u
 from bolewright.drawings.callouts import Callout, Words
@@ -18,6 +19,7 @@ from bolewright.drawings.structures import (
     draw_plate,
     draw_posts,
     draw_protected,
+    draw_stump,
     protected_ring,
 )
 from bolewright.drawings.svg import Sheet, Spot
@@ -53,7 +55,12 @@ def draw_stage(sheet: Sheet, scene: Scene, area: Box, inner: Box, states: Mappin
     ground = draw_ground(sheet, view, scene, area.x0, area.x1)
     placer.discourage(ground, 5, 1.5)
     draw_plate(sheet, view, scene)
-    draw_posts(sheet, view, posts)
+    for foot, head in pairwise(draw_stump(sheet, view, scene)):
+        placer.discourage([foot, head], 4, 6.0)
+    standing = list(posts)
+    draw_posts(sheet, view, standing)
+    for post in standing:
+        placer.block_run(view.all_at([post.point, post.foot]), 6.0)
     draw_wood(sheet, view, scene, states)
     _keep_off(placer, view, scene, states)
     return Stage(view, placer, ground)

@@ -161,6 +161,20 @@ def _stipple(ring: list[Spot]) -> list[tuple[Spot, Spot]]:
     return dots
 
 
+def draw_stump(sheet: Sheet, view: View, scene: Scene) -> list[Spot]:
+    """The stump a snapped stem still hangs on, its top torn; gives its outline back, empty when there is none."""
+    hinge = next((s for s in scene.supports if s.kind == "hinge"), None)
+    if hinge is None or not scene.wood:
+        return []
+    x, _, top = hinge.point
+    wide, ground = 0.55 * scene.wood[0].diameters[0], ground_level(scene)(x)
+    torn = [(x + wide * (2 * t - 1), 0.0, top - 0.35 * wide * w)
+            for t, w in zip((0.0, 0.25, 0.5, 0.75, 1.0), scatter(5, 3), strict=True)]  # fmt: skip
+    ring = view.all_at([(x - 1.15 * wide, 0, ground), *torn, (x + 1.15 * wide, 0, ground)])
+    sheet.area(ring, sheet.ink.wood, sheet.ink.ink, MEDIUM, kind="stump")
+    return ring
+
+
 def draw_posts(sheet: Sheet, view: View, supports: Iterable[SupportShape]) -> None:
     """Props, cribs and lines from the wood to where they stand or are tied."""
     ink = sheet.ink
