@@ -8,7 +8,7 @@ from bolewright.core.base.range import Range
 from bolewright.core.base.vectors import unit
 from bolewright.core.contact.actions import Array
 from bolewright.core.contact.bounds import upper_bounds
-from bolewright.core.contact.margins import roll_curvature, stability
+from bolewright.core.contact.margins import Stability, roll_curvature, stability
 from bolewright.core.contact.state import Bools, State, reach, total_weight, weight_of
 from bolewright.core.contact.supports import Contact
 from bolewright.job.model import Job
@@ -20,6 +20,7 @@ from bolewright.planning.results import HoldResult, Margins, Point, SupportForce
 from bolewright.planning.roles import roles_of
 
 ROLL_HOLDER = "roll holder"
+NEUTRAL = 0.02  # m: a stem that rolls once its weight shifts this little is not held against rolling
 NEAR = 0.6  # m: a surface further away than this is not worth a line
 NOTICE = 0.002  # of the whole weight: a force below this is nothing
 
@@ -43,7 +44,8 @@ def hold(job: Job, model: Model | None = None) -> HoldResult:
     friction = least_friction(model, keep, touching, sample)
     full = _full_forces(model, notes)
     bounds = hard_bounds(model, keep, touching)
-    status = _status(model, friction)
+    margins = _margins(model, touching, sample, friction)
+    status = _status(model, friction, margins)
     notes += _sharing_notes(model, full, status)
     return HoldResult(
         status=status,
@@ -51,7 +53,7 @@ def hold(job: Job, model: Model | None = None) -> HoldResult:
         pieces=roles_of(model),
         total_N=Range.of_samples(total_weight(model.system, keep)),
         building_N=Range.of_samples(building_load(model, found)),
-        margins=_margins(model, touching, sample, friction),
+        margins=margins,
         motion=None,
         plate=plate_outcomes(model),
         residual=float(found.residual[found.held].max()),
@@ -79,8 +81,8 @@ def hard_bounds(model: Model, keep: Bools, present: Bools) -> Array:
     return out
 
 
-def _status(model: Model, friction: float | None) -> str:
-    if model.rolls:
+def _status(model: Model, friction: float | None, margins: Margins) -> str:
+    if model.rolls or margins.rolling_m < NEUTRAL:
         return "can roll"
     low = min((c.mu_low for c in model.contacts if c.touching and c.mu_low > 0.0), default=0.0)
     return "can slide" if friction is None or friction > low else "held"
@@ -157,7 +159,9 @@ def _full_forces(model: Model, notes: list[str]) -> dict[str, float]:
 
 def _sharing_notes(model: Model, full: dict[str, float], status: str) -> list[str]:
     notes = []
-    if status == "can roll":
+    if status == "can roll" and not model.rolls:
+        notes.append("Nothing entered keeps the stem from rolling: it lies balanced on one line. Chock it first.")
+    elif status == "can roll":
         rows = [i for i, c in enumerate(model.contacts) if c.kind == ROLL_HOLDER]
         moment = Range.of_samples(model.found.force[rows].sum(axis=0))
         side = "right" if moment.likely < 0.0 else "left"
@@ -170,15 +174,20 @@ def _sharing_notes(model: Model, full: dict[str, float], status: str) -> list[st
     return notes
 
 
-def _margins(model: Model, touching: Bools, sample: int, friction: float | None) -> Margins:
-    here = reach(model.system, model.everything, touching)
+def stability_of(model: Model, keep: Bools, present: Bools, sample: int) -> Stability:
+    """How far the weight of what is kept may shift before it tips or rolls, in one sample."""
+    here = reach(model.system, keep, present)
     columns = model.system.rows(slice(0, model.system.count))[:, here]
     columns[1:] *= model.system.scale
-    weight = weight_of(model.system, model.everything)[:, sample].copy()
+    weight = weight_of(model.system, keep)[:, sample].copy()
     weight[1:] *= model.system.scale
     low = np.array([c.low for c in model.contacts])[here]
     high = np.array([c.high for c in model.contacts])[here]
-    s = stability(columns, weight, low, high, _stem_axis(model))
+    return stability(columns, weight, low, high, _stem_axis(model))
+
+
+def _margins(model: Model, touching: Bools, sample: int, friction: float | None) -> Margins:
+    s = stability_of(model, model.everything, touching, sample)
     mu = min((c.mu_low for c in model.contacts if c.touching and c.mu_low > 0.0), default=0.0)
     ratio = None if friction is None else float("inf") if friction <= 0.0 else mu / friction
     return Margins(s.tipping, s.tipping_towards, s.rolling, s.rolling_towards, friction, mu, ratio, _roll_note(model))

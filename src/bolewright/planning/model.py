@@ -141,6 +141,11 @@ def _job_defaults(job: Job) -> list[FilledIn]:
 
 
 def _needs_heights(job: Job) -> None:
+    if job.tree.attached == "standing":
+        raise NotEnoughKnown(
+            "This tree is entered as standing; what holds it up and the order of cuts are for a tree that lies down.",
+            "tree.attached",
+        )
     given = [s for s in job.tree.stem if s.height is not None]
     if len(given) < 2 and not job.support:
         raise NotEnoughKnown(

@@ -40,7 +40,9 @@ def _building(change: float) -> str:
     return f"the load on the building {word} by {100.0 * abs(change):.0f} % of what it was as found"
 
 
-def watch(rising: list[str], bind: Bind | None, stays: Motion, method: str, slides: bool) -> tuple[str, ...]:
+def watch(
+    rising: list[str], bind: Bind | None, stays: Motion, method: str, slides: bool, rolls: bool
+) -> tuple[str, ...]:
     """What to look at during the cut."""
     out = [f"{name}: it takes on load" for name in rising]
     if bind is not None and _kerf_tells(bind):
@@ -48,6 +50,8 @@ def watch(rising: list[str], bind: Bind | None, stays: Motion, method: str, slid
         out.append(f"The kerf: it {moves} on the side in compression")
     if slides:
         out.append("Sliding: with a low friction nothing but ropes holds what is left; tie it back before this cut")
+    if rolls:
+        out.append("Rolling: nothing keeps what stays from rolling; chock it on both sides before this cut")
     if stays.kind != "held":
         out.append(f"What stays: it {stays.words}")
     if method == "lower on a line":

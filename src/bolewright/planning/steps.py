@@ -18,8 +18,8 @@ from bolewright.core.cutting.saw import where_to_stand
 from bolewright.core.tree.pieces import piece_centres, subtree
 from bolewright.planning import phrases
 from bolewright.planning.facts import drop_zone
-from bolewright.planning.full import vertical_forces, worse
-from bolewright.planning.hold import building_load
+from bolewright.planning.full import typical_sample, vertical_forces, worse
+from bolewright.planning.hold import NEUTRAL, building_load, stability_of
 from bolewright.planning.model import Model
 from bolewright.planning.motions import HELD, falling
 from bolewright.planning.results import Bind, CutStep, Motion, Point
@@ -103,7 +103,7 @@ def _step(b: Before, n: int, last: bool) -> CutStep:
         drop_zone=_zone(b),
         stand=_stand(b, bind, cut, stays, far_leaves),
         why=phrases.why(_share(b, then - now), judged.method, _carried(b), last, float(np.median(now)) > 1.0),
-        watch=phrases.watch(_rising(b), bind, stays, judged.method, full is None),
+        watch=phrases.watch(_rising(b), bind, stays, judged.method, full is None, _can_roll(b)),
         stop=phrases.stop(model.job, _rising(b), bind),
         minutes=judged.minutes,
     )
@@ -174,6 +174,14 @@ def _rising(b: Before) -> list[str]:
     return list(
         dict.fromkeys(c.id for i, c in enumerate(b.model.contacts) if change[i] > 0.02 * weight and np.any(c.force))
     )
+
+
+def _can_roll(b: Before) -> bool:
+    """Whether what stays lies balanced on one line, so that nothing keeps it from rolling."""
+    if not b.after.keep.any() or not b.after.held.any() or b.judged.move.after in b.ends:
+        return False
+    margin = stability_of(b.model, b.after.keep, b.present, typical_sample(b.after)).rolling
+    return bool(margin < NEUTRAL)
 
 
 def _stays(b: Before) -> Motion:

@@ -112,7 +112,7 @@ def _density(job: Job, species: Species, filled: list[FilledIn]) -> Sourced[Rang
             "tree.density",
             f"{band.value.likely:.0f} kg/m3 ({band.value.low:.0f} to {band.value.high:.0f})",
             f"green log with bark of {species.common_name}",
-            cite(band.source),
+            cite(band.source).rstrip("."),
             band.status,
         )
     )
@@ -144,7 +144,7 @@ def _crown(job: Job, species: Species, filled: list[FilledIn]) -> CrownAllowance
             f"{crown.branch_per_area.likely:.0f} kg branch wood and {crown.foliage_per_area.likely:.0f} kg foliage"
             " per m2 of limb base",
             "what nobody measures: branches beyond the named limbs, twigs and leaves",
-            cite(crown.source),
+            cite(crown.source).rstrip("."),
             crown.status,
         )
     )

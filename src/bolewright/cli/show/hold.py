@@ -28,17 +28,21 @@ def show(title: str, result: HoldResult, units: Units) -> None:
     page = sheet.console()
     sheet.answer(page, title, ANSWERS.get(result.status, result.status), good=result.status == "held")
     if result.motion is not None and result.motion.kind != "held":
-        sheet.line(page, f"It {sheet.moved(result.motion, units)}")
+        moved = sheet.moved(result.motion, units)
+        sheet.line(page, moved[:1].upper() + moved[1:])
     sheet.cautions(page, *HAZARDS.get(result.status, ()))
-    sheet.line(page, f"Building carries {sheet.likely_force(result.building_N, units)}")
+    if result.supports:
+        sheet.line(page, f"Building carries {sheet.likely_force(result.building_N, units)}")
     sheet.line(page, f"Tree weighs {sheet.likely_force(result.total_N, units)}")
-    sheet.heading(page, "Supports")
     touching = [force for force in result.supports if not _only_possible(force)]
-    sheet.table(page, SUPPORT_COLUMNS, (_support(force, units) for force in touching))
+    if touching:
+        sheet.heading(page, "Supports")
+        sheet.table(page, SUPPORT_COLUMNS, (_support(force, units) for force in touching))
     _possible(page, [force for force in result.supports if _only_possible(force)], units)
     _margins(page, result.margins, units)
-    sheet.heading(page, "What each piece does")
-    sheet.table(page, PIECE_COLUMNS, (_piece(role, units) for role in result.pieces))
+    if result.pieces:
+        sheet.heading(page, "What each piece does")
+        sheet.table(page, PIECE_COLUMNS, (_piece(role, units) for role in result.pieces))
     _plate(page, result.plate, units)
     sheet.notes(page, result.notes)
     sheet.filled_in(page, result.filled_in)
