@@ -26,7 +26,8 @@ def condition(contacts: list[Contact], found: State, wanted: int, rng: np.random
     weight = found.held.astype(float)
     for support in {c.id for c in contacts if c.feel}:
         rows = [i for i, c in enumerate(contacts) if c.id == support]
-        weight = weight * _agreement(found.force[rows].sum(axis=0) / total, contacts[rows[0]].feel)
+        share = np.divide(found.force[rows].sum(axis=0), total, out=np.zeros_like(total), where=found.held)
+        weight = weight * _agreement(share, contacts[rows[0]].feel)
     if weight.sum() <= 0.0 or weight.sum() ** 2 / (weight**2).sum() < FEWEST:
         raise NotEnoughKnown(
             "What was felt at the supports does not fit the measurements: no way of resting gives those loads. "

@@ -105,7 +105,8 @@ def _tied(site: Site, where: Place) -> bool:
     """Whether wood here is over, or too near to, a building or something to protect."""
     point = Point(float(where.point[0]), float(where.point[1]))
     near = ROOM + where.diameter / 2.0
-    return any(thing.plan.distance(point) <= near for thing in (*site.roofs, *site.cares))
+    plans = [*(roof.plan for roof in site.roofs), *(care.plan for care in site.cares)]
+    return any(plan.distance(point) <= near for plan in plans)
 
 
 def _member_cuts(
