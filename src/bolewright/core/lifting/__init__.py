@@ -1,1 +1,1 @@
-"""Slings, ropes, blocks, crane picks and caught falls."""
+"""Lifting: slings, ropes, blocks, caught falls, crane picks, lifts by hand, pulls over the ground."""
