@@ -32,7 +32,7 @@ def cover(job: Job, weigh: WeighResult, hold: HoldResult, cuts: CutsResult, unit
         "figures": [*_found_figures(weigh, hold, units), *(_plan_figures(plan, units) if planned else [])],
         "hazards": hazard_groups(job, hold, cuts),
         "notes": job.job.notes or "",
-        "dead_end": "" if planned else plan.dead_end or "no first step stays inside the limits",
+        "dead_end": "" if planned else plan.dead_end or "no order stays inside the limits",
         "opens": [] if planned else list(plan.opens),
     }
 
