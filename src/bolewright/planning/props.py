@@ -24,7 +24,7 @@ from bolewright.reference.timber import cross_grain_of, timber_of
 
 LOWEST, HIGHEST = 0.35, 4.5  # m of room between ground and wood for a post or crib (common practice)
 MOST_PLACES = 5
-JACKED = (0.0, 0.15)  # of the tree's weight, brought to by a jack or wedges after it is snug
+JACKED = (0.0, 0.15, 0.30)  # of the tree's weight, brought to by a jack or wedges after it is snug
 CRADLE = (
     0.5  # of the stem's diameter between the chocks on the head, which keep the stem from rolling (common practice)
 )

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import combinations
+from itertools import combinations, product
 
 import numpy as np
 
@@ -17,8 +18,8 @@ from bolewright.planning.props import JACKED, PropPlace, option_for, prop_places
 from bolewright.planning.search import SCREEN, Found, piece_tree, rules_of, screened, search
 from bolewright.planning.tried import PropUse, Seen, Tried, largest_force
 
-MOST_SINGLE = 4  # props searched in full, best first
-MOST_PAIRS = 4
+MOST_SINGLE = 2  # props searched over the whole order where none leads on from the dead end
+MOST_TRIALS = 60  # props and pairs tried at the dead end
 CAP_ROUNDS = 3
 
 
@@ -80,13 +81,20 @@ def with_props(model: Model, plain: Tried, seen: Seen) -> Tried | None:
     return None
 
 
-def worth_trying(all_of: Candidates, ranked: list[PropUse], plain: Tried, seen: Seen) -> list[tuple[PropUse, ...]]:
-    """Single props, then pairs, that lead on from the dead end of the work by hand; the best two singles in any case,
-    since another path may open."""
-    singles: list[tuple[PropUse, ...]] = [(p,) for p in ranked[:MOST_SINGLE]]
-    pairs = [p for p in combinations(ranked[: 2 * MOST_SINGLE], 2) if p[0].place is not p[1].place][:MOST_PAIRS]
-    leads = [p for p in [*singles, *pairs] if leads_on(all_of, p, plain, seen)]
-    return leads if leads else singles[:2]
+def worth_trying(all_of: Candidates, ranked: list[PropUse], plain: Tried, seen: Seen) -> Iterator[tuple[PropUse, ...]]:
+    """Single props, then pairs alike in tightness, then mixed pairs, that lead on from the dead end of the work by
+    hand; where none does, the best singles all the same, since another path may open."""
+    singles: list[tuple[PropUse, ...]] = [(p,) for p in ranked]
+    both = [p for p in combinations(ranked, 2) if p[0].place is not p[1].place]
+    alike = [p for p in both if p[0].jacked == p[1].jacked]
+    mixed = [p for p in both if p[0].jacked != p[1].jacked]
+    some = False
+    for props in [*singles, *alike, *mixed][:MOST_TRIALS]:
+        if leads_on(all_of, props, plain, seen):
+            some = True
+            yield props
+    if not some:
+        yield from singles[:MOST_SINGLE]
 
 
 def leads_on(all_of: Candidates, props: tuple[PropUse, ...], plain: Tried, seen: Seen) -> bool:
@@ -176,6 +184,9 @@ def _after_cutting(
     keep = bits_to_mask(state, len(model.body.pieces))
     now = solve_states(model.system, [keep], [none])[0]
     settled = replace(model, system=settle_gaps(model.system, now))
-    present = all_of.present(tuple(props))
-    tried = _within_capacity(settled, present, props, plain.limits, seen, state)
-    return None if tried is None else replace(tried, first=before)
+    for again in product(*([u for u in all_of.uses() if u.place is p.place] for p in props)):
+        present = all_of.present(again)
+        tried = _within_capacity(settled, present, list(again), plain.limits, seen, state)
+        if tried is not None:
+            return replace(tried, first=before)
+    return None

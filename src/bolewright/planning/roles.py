@@ -17,9 +17,14 @@ CHANGES = 0.005  # of the whole weight: a change of the building's load by this 
 
 
 def roles_of(model: Model) -> tuple[PieceRole, ...]:
-    """The role of every piece but the one at the butt, from the state without it and what it carries."""
+    """The role of every piece, from the state without it and what it carries; of the one at the butt, from the state
+    without it alone."""
     gone = subtree(model.body.parents)
-    pieces = [p for p in range(len(model.body.pieces)) if model.body.parents[p] >= 0]
+    count = len(model.body.pieces)
+    if count < 2:
+        return ()
+    pieces = list(range(count))
+    gone[0] = np.arange(count) == 0
     keeps = [~gone[p] for p in pieces]
     present = np.ones(model.system.count, dtype=bool)
     states = solve_states(model.system, keeps, [present] * len(keeps)) if keeps else []

@@ -26,10 +26,18 @@ MARGIN = 3.0
 def scene(job: Job, result: CutsResult | None = None, model: Model | None = None) -> Scene:
     """The scene of a job, with the props of the chosen plan when a result is given."""
     model = model_of(job) if model is None else model
-    body = model.body
     shapes = [_support(model, i) for i in range(len(model.contacts))]
     supports = {s.id: s for s in reversed([s for s in shapes if s is not None])}
     placed = [] if result is None else [_placed(p.id, p.kind, p.member, p.point, p.foot) for p in result.chosen.places]
+    return _scene(job, model.body, (*reversed(list(supports.values())), *placed))
+
+
+def geometry(job: Job) -> Scene:
+    """The scene of a job that does not say yet what it rests on. Raises BadInput for sizes that cannot be."""
+    return _scene(job, body_of(job), ())
+
+
+def _scene(job: Job, body: Body, supports: tuple[SupportShape, ...]) -> Scene:
     bearing = job.tree.bearing
     return Scene(
         title=job.job.title,
@@ -37,7 +45,7 @@ def scene(job: Job, result: CutsResult | None = None, model: Model | None = None
         ground=_ground(body),
         buildings=tuple(_building(r) for r in body.site.roofs),
         protected=tuple(_protected(c) for c in body.site.cares),
-        supports=(*reversed(list(supports.values())), *placed),
+        supports=supports,
         plate=_plate(body),
         bearing_deg=float(np.degrees(bearing.likely)) if bearing is not None else None,
     )
@@ -111,4 +119,4 @@ def _plate(body: Body) -> tuple[Point, float, float, Point] | None:
     return (_point(body.assembly.lump_point[0]), plate.diameter, plate.thickness, _point(axis))
 
 
-__all__ = ["body_of", "scene"]
+__all__ = ["body_of", "geometry", "scene"]

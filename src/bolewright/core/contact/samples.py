@@ -67,6 +67,7 @@ def draw(spread: Spread, contacts: list[Contact], count: int, rng: np.random.Gen
     """
     n = len(contacts)
     normal = _hypercube(6 + 2 * n, count, rng)
+    give_rows, misfit_rows = normal[6::2], normal[7::2]  # a contact more at the end leaves the others as they were
     normal[:, 0] = 0.0
     factors = [
         _factor(r, z)
@@ -81,19 +82,21 @@ def draw(spread: Spread, contacts: list[Contact], count: int, rng: np.random.Gen
     mass = np.stack([wood * volume, wood * volume, small, foliage, soil])
     spreads = np.array([c.give_spread for c in contacts])
     misfits = np.array([c.misfit if c.touching else 0.0 for c in contacts])
-    give = likely_give(contacts)[:, None] * np.exp(spreads[:, None] * normal[6 : 6 + n])
+    give = likely_give(contacts)[:, None] * np.exp(spreads[:, None] * give_rows)
     return Samples(
         mass=mass,
         flex=1.0 / (stiff * size**4),
         give=np.maximum(give, SMALLEST_GIVE),
-        misfit=misfits[:, None] * normal[6 + n :],
+        misfit=misfits[:, None] * misfit_rows,
     )
 
 
 def _hypercube(rows: int, count: int, rng: np.random.Generator) -> Array:
-    """(rows, count) standard normal values, each row stratified."""
-    order = np.argsort(rng.random((rows, count)), axis=1)
-    return np.asarray(ndtri((order + rng.random((rows, count))) / count))
+    """(rows, count) standard normal values, each row stratified, each from a stream of its own."""
+    streams = rng.spawn(rows)
+    order = np.array([s.permutation(count) for s in streams], dtype=float).reshape(rows, count)
+    within = np.array([s.random(count) for s in streams], dtype=float).reshape(rows, count)
+    return np.asarray(ndtri((order + within) / count))
 
 
 def _factor(band: Range, z: Array) -> Array:

@@ -1,1 +1,1 @@
-"""Wheels, boards and mats, bearing and ruts."""
+"""Ground: wheels, boards, bearing, ruts, the route out and the loads away."""

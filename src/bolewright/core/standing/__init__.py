@@ -1,1 +1,1 @@
-"""Standing trees: wind, stem, root plate and rating."""
+"""Standing trees: wind, own weight, sections, roots, what a test would have shown, and where a tree would fall."""
