@@ -44,7 +44,8 @@ def small_judge(seed: int) -> Judge:
         air=rng.uniform(0.0, 4.0, len(pieces)),
         cut_diameter=np.full(len(pieces), 0.3),
     )
-    limits = HandlingLimits(line=float(rng.uniform(200.0, 2500.0)), crane=float(rng.choice([0.0, 600.0])))
+    line, drop = rng.uniform(200.0, 900.0), rng.uniform(300.0, 1200.0)
+    limits = HandlingLimits(drop=drop, roll=drop, line=line, crane=float(rng.choice([0.0, 700.0])))
     tree = PieceTree(tuple(int(p) for p in parents))
     return Judge(system, tree, _rules(system, found, rng), facts, limits, np.ones(len(contacts), dtype=bool))
 
@@ -56,23 +57,27 @@ def _tree(rng: np.random.Generator) -> tuple[Assembly, list[tuple[str, float]]]:
         for i, clock in enumerate((4.5, 7.5, 12.0)[: int(rng.integers(2, 4))], start=1)
     )
     stations = (Station(0.0, 0.5, 0.3), Station(11.0, 0.25, 2.5))
-    places = tuple(cuts) + (("stem", 0.5), ("stem", 9.5), ("L1", 2.2), ("L2", 2.2))
+    places = tuple(cuts) + (("stem", 0.5), ("stem", 3.2), ("stem", 6.0), ("stem", 9.5), ("L1", 2.2), ("L2", 2.2))
     return build_assembly(TreeSpec(stations, limbs, wood_density=900.0, split_at=places)), cuts
 
 
 def _contacts(assembly: Assembly, rng: np.random.Generator) -> list[Contact]:
     out = []
-    for name, member, at, building in (
-        ("butt", "stem", 0.5, False),
-        ("roof", "stem", 9.5, True),
-        ("left", "L1", 2.2, False),
-        ("right", "L2", 2.2, False),
+    for name, member, at, aside, building in (
+        ("butt", "stem", 0.5, 0.15, False),  # a saddle: without two points side by side a bare stem would roll
+        ("butt", "stem", 0.5, -0.15, False),
+        ("crib", "stem", 3.2, 0.15, False),
+        ("crib", "stem", 3.2, -0.15, False),
+        ("wall", "stem", 6.0, 0.0, True),
+        ("roof", "stem", 9.5, 0.0, True),
+        ("right", "L1", 2.2, 0.0, False),
+        ("left", "L2", 2.2, 0.0, False),
     ):
         where = place(assembly, member, at)
         out.append(
             push_up(
                 where.segment,
-                where.point - [0.0, 0.0, where.diameter / 2.0],
+                where.point + [0.0, aside, -where.diameter / 2.0],
                 float(10.0 ** rng.uniform(-7.0, -5.0)),
                 id=name,
                 member=member,
@@ -86,8 +91,8 @@ def _contacts(assembly: Assembly, rng: np.random.Generator) -> list[Contact]:
 
 def _rules(system: System, found: State, rng: np.random.Generator) -> Rules:
     building = np.array([c.building for c in system.contacts], dtype=bool)
-    floor = float(rng.uniform(200.0, 3000.0))
+    floor = float(rng.uniform(500.0, 4000.0))
     limit: Array = np.where(building[:, None], found.force + floor, np.inf)
     total = found.force[building].sum(axis=0) + floor
-    tolerance = np.full(system.count, float(rng.uniform(0.02, 0.3)))
+    tolerance = np.full(system.count, float(rng.uniform(0.05, 1.0)))
     return Rules(0.9, limit, building, total, tolerance)
