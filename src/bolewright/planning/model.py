@@ -11,7 +11,7 @@ from bolewright.core.base.errors import NotEnoughKnown
 from bolewright.core.contact.actions import Array, join, section_probes
 from bolewright.core.contact.flexibility import integrate
 from bolewright.core.contact.samples import Samples, Spread, draw
-from bolewright.core.contact.state import Bools, State, System, settle_gaps, solve_states
+from bolewright.core.contact.state import Bools, State, System, reduced, settle_gaps, solve_states
 from bolewright.core.contact.supports import Contact, actions_of, slanted_of
 from bolewright.core.cutting.handling import HandlingLimits
 from bolewright.core.tree.assembly import Assembly, build_assembly, place
@@ -200,16 +200,17 @@ def _as_found(system: System) -> State:
     return solve_states(system, [np.ones(pieces, dtype=bool)], [touching])[0]
 
 
-def with_props(model: Model, props: tuple[Contact, ...]) -> Model:
-    """The same job with props set against the tree as found, carrying nothing yet."""
-    return model_of(model.job, props, model.body)
-
-
-def contact_index(model: Model, contact_id: str) -> list[int]:
-    """The unknowns that belong to a support."""
-    return [i for i, c in enumerate(model.contacts) if c.id == contact_id]
-
-
-def gapped(contact: Contact, gap: float) -> Contact:
-    """The contact, clear of the wood by a gap."""
-    return replace(contact, gap=gap, touching=False)
+def with_only(model: Model, which: NDArray[np.int64]) -> Model:
+    """The same job with only some of its contacts: what was tried and not used is left out."""
+    n, found = model.system.count, model.found
+    slanted = (n + 3 * which[:, None] + np.arange(3)).ravel()
+    probes = 4 * n + np.arange(6 * len(model.body.pieces))
+    system = reduced(model.system, which, np.concatenate([slanted, probes]))
+    state = replace(
+        found,
+        present=found.present[which],
+        force=found.force[which],
+        opening=found.opening[which],
+        marks=found.marks[which],
+    )
+    return replace(model, system=system, found=state)

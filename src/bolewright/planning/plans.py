@@ -16,6 +16,7 @@ from bolewright.planning.model import Model
 from bolewright.planning.motions import HELD
 from bolewright.planning.phrases import both_lengths, both_units
 from bolewright.planning.recheck import rechecked
+from bolewright.planning.refused import in_full
 from bolewright.planning.results import CutStep, Place, Plan
 from bolewright.planning.search import Found
 from bolewright.planning.steps import forces_by_support, steps_of
@@ -77,7 +78,7 @@ def _words(model: Model, found: Found | None, places: int = 0) -> list[str]:
         return []
     states = [found.start] * places + [s.move.after for s in found.order.steps]
     keeps = [bits_to_mask(bits, len(model.body.pieces)) for bits in states]
-    solved = solve_states(model.system, keeps, [found.judge.present] * len(keeps)) if keeps else []
+    solved = solve_states(model.system, keeps, [found.present] * len(keeps)) if keeps else []
     return [rechecked(model, s) for s in solved]
 
 
@@ -121,7 +122,7 @@ def _timber(option: PropOption) -> str:
 def _place_steps(tried: Tried, places: tuple[Place, ...], number: int) -> tuple[CutStep, ...]:
     """One step a prop, in order, with the forces before and after it is set."""
     model, found = tried.model, tried.found
-    presents = [tried.found.judge.present.copy() for _ in range(len(places) + 1)]
+    presents = [tried.found.present.copy() for _ in range(len(places) + 1)]
     for i in range(len(places) + 1):
         for prop in tried.props[i:]:
             presents[i][list(prop.contacts)] = False
@@ -181,7 +182,7 @@ def _summary(tried: Tried, steps: tuple[CutStep, ...], places: tuple[Place, ...]
 
 def _dead_end(tried: Tried) -> str:
     """Which state is the dead end and what stands in the way of each cut there."""
-    order, pieces = tried.found.order, tried.model.body.pieces
+    found, order, pieces = tried.found, tried.found.order, tried.model.body.pieces
     left = [pieces[p].id for p in pieces_of(order.dead_end)]
     gone = len(order.steps_to_dead_end)
     head = (
@@ -192,7 +193,7 @@ def _dead_end(tried: Tried) -> str:
     reasons = []
     for m in sorted((m for m in order.dead_end_moves if m.move.at >= 0), key=_telling)[:4]:
         takes = ", ".join(pieces[p].id for p in pieces_of(m.move.takes))
-        reasons.append(f"taking {takes}: {m.refused}")
+        reasons.append(f"taking {takes}: {in_full(tried.model, found.present, found.judge, order.dead_end, m)}")
     return f"{head}. " + "; ".join(reasons) + "."
 
 

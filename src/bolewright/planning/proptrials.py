@@ -8,14 +8,14 @@ from itertools import combinations, product
 
 import numpy as np
 
-from bolewright.core.contact.state import Bools, settle_gaps, solve_states
+from bolewright.core.contact.state import Bools, reduced, settle_gaps, solve_states
 from bolewright.core.cutting.handling import HandlingLimits
 from bolewright.core.cutting.judge import Judge, bits_to_mask
 from bolewright.core.cutting.order import moves_from
 from bolewright.planning.facts import facts_of
-from bolewright.planning.model import Model, model_of
+from bolewright.planning.model import Model, model_of, with_only
 from bolewright.planning.props import JACKED, PropPlace, option_for, prop_places, tightened
-from bolewright.planning.search import SCREEN, Found, piece_tree, rules_of, screened, search
+from bolewright.planning.search import SCREEN, Found, piece_tree, rules_of, screened, search, worth_solving
 from bolewright.planning.tried import PropUse, Seen, Tried, largest_force
 
 MOST_SINGLE = 2  # props searched over the whole order where none leads on from the dead end
@@ -111,11 +111,13 @@ def rank(all_of: Candidates, plain: Tried) -> list[PropUse]:
     tree, facts = piece_tree(model), facts_of(model)
     moves = list(moves_from(tree, tree.beyond(), state))
     some = screened(model, SCREEN)
-    system, rules = model.system.take(some), rules_of(model, {}).take(some)
+    rules = rules_of(model, {}).take(some)
     few = replace(facts, mass=facts.mass[:, some])
     scored = []
     for use in all_of.uses():
-        judge = Judge(system, tree, rules, few, plain.limits, all_of.present((use,)))
+        which = worth_solving(model, all_of.present((use,)))
+        system, everywhere = reduced(model.system, which).take(some), np.ones(len(which), dtype=bool)
+        judge = Judge(system, tree, rules.of(which), few, plain.limits, everywhere)
         judged = [m for m in judge(state, moves) if m.method]
         good = sum(1 for m in judged if not m.refused)
         best = max((m.good for m in judged), default=0.0)
@@ -146,11 +148,24 @@ def _within_capacity(
             return None
         outside = [p for p in made if p.option is not None and not p.option.inside]
         if not outside:
-            return Tried("with props", model, found, limits, made)
+            return _without_the_rest(Tried("with props", model, found, limits, made))
         for p in outside:
             assert p.option is not None
             caps[p.place.sides[0].id] = 0.95 * p.option.capacity / 2.0
     return None
+
+
+def _without_the_rest(tried: Tried) -> Tried:
+    """The same with the props that were tried and not used left out of the model."""
+    which = np.flatnonzero(tried.found.present)
+    place = {int(full): i for i, full in enumerate(which)}
+    props = tuple(replace(p, contacts=(place[p.contacts[0]], place[p.contacts[1]])) for p in tried.props)
+    found = replace(
+        tried.found,
+        present=np.ones(len(which), dtype=bool),
+        which=np.array([place[int(full)] for full in tried.found.which], dtype=np.int64),
+    )
+    return replace(tried, model=with_only(tried.model, which), found=found, props=props)
 
 
 def _made(model: Model, found: Found, prop: PropUse) -> PropUse:
@@ -180,7 +195,8 @@ def _after_cutting(
             return None
         steps.append(priced[0])
         state = priced[0].move.after
-    before = Found(replace(plain.found.order, steps=tuple(steps), found=True), judge, tree, tree.everything)
+    order = replace(plain.found.order, steps=tuple(steps), found=True)
+    before = Found(order, judge, tree, tree.everything, none, np.arange(model.system.count))
     keep = bits_to_mask(state, len(model.body.pieces))
     now = solve_states(model.system, [keep], [none])[0]
     settled = replace(model, system=settle_gaps(model.system, now))
@@ -188,5 +204,7 @@ def _after_cutting(
         present = all_of.present(again)
         tried = _within_capacity(settled, present, list(again), plain.limits, seen, state)
         if tried is not None:
-            return replace(tried, first=before)
+            there = np.ones(tried.model.system.count, dtype=bool)
+            there[[c for p in tried.props for c in p.contacts]] = False
+            return replace(tried, first=replace(before, present=there))
     return None

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from bolewright.core.contact.state import Bools
+from bolewright.core.contact.state import Bools, reduced
 from bolewright.core.contact.supports import Contact
 from bolewright.core.cutting.handling import HandlingLimits, PieceFacts
 from bolewright.core.cutting.judge import Judge, Rules, Seen
@@ -19,6 +19,8 @@ from bolewright.planning.facts import shadow
 from bolewright.planning.model import Model
 from bolewright.planning.plates import plate_outcomes
 
+SPRING = 6.0  # times the movement allowed at a support is what a free limb tip may spring (common practice)
+OUT_OF_REACH = 2.0  # times its tolerance: a place further off than this cannot be reached by an allowed step
 SCREEN = 48  # samples used to price moves during the search
 MOST_ROUNDS = 40  # how often an order may fail on all samples before the search gives up
 
@@ -36,12 +38,15 @@ class Memory:
 
 @dataclass(frozen=True)
 class Found:
-    """An order with the judge that confirmed it on all samples."""
+    """An order with the judge that confirmed it on all samples. present (n,): contacts in place; which: the numbers of
+    those the judge solves for."""
 
     order: Order
     judge: Judge
     tree: PieceTree
     start: int
+    present: Bools
+    which: NDArray[np.int64]
 
 
 def rules_of(model: Model, caps: dict[str, float]) -> Rules:
@@ -65,10 +70,19 @@ def rules_of(model: Model, caps: dict[str, float]) -> Rules:
 
 
 def _tolerance(contact: Contact, job: Job) -> float:
-    """How far the wood there may move in one step; the free tips of limbs may spring."""
+    """How far the wood there may move in one step; the free tips of limbs may spring, but not so far that it rolls."""
     if contact.tolerance is not None:
         return contact.tolerance
-    return np.inf if contact.kind == "possible" and contact.member != STEM else job.limits.movement.likely
+    free = contact.kind == "possible" and contact.member != STEM
+    return SPRING * job.limits.movement.likely if free else job.limits.movement.likely
+
+
+def worth_solving(model: Model, present: Bools) -> NDArray[np.int64]:
+    """Numbers of the contacts in place that an allowed step can load."""
+    near = [
+        c.touching or c.kind != "possible" or c.gap <= OUT_OF_REACH * _tolerance(c, model.job) for c in model.contacts
+    ]
+    return np.flatnonzero(present & np.array(near, dtype=bool))
 
 
 def piece_tree(model: Model) -> PieceTree:
@@ -111,11 +125,13 @@ def search(
     at first. caps [N]: limits of props by contact id, beside the job's own. memory: states already solved with the
     same model and contacts.
     """
-    tree, rules = piece_tree(model), rules_of(model, caps or {})
+    tree, which = piece_tree(model), worth_solving(model, present)
+    system, rules = reduced(model.system, which), rules_of(model, caps or {}).of(which)
+    everywhere = np.ones(len(which), dtype=bool)
     begin = tree.everything if start is None else start
-    full = Judge(model.system, tree, rules, facts, limits, present)
+    full = Judge(system, tree, rules, facts, limits, everywhere)
     some = screened(model, SCREEN)
-    quick = Judge(model.system.take(some), tree, rules.take(some), _fewer(facts, some), limits, present, ways=full.ways)
+    quick = Judge(system.take(some), tree, rules.take(some), _fewer(facts, some), limits, everywhere, ways=full.ways)
     if memory is not None:
         quick.seen, full.seen = memory.quick, memory.full
     for p in range(len(tree.parent)):
@@ -123,7 +139,7 @@ def search(
     full.state(begin)
     struck: dict[tuple[int, int], Judged] = {}
     judge = _Struck(quick, struck)
-    load = float(np.median(model.found.force[rules.building].sum(axis=0)))
+    load = float(np.median(model.found.force[which[rules.building]].sum(axis=0)))
     order = find_order(tree, judge, load, progress, begin)
     for _ in range(MOST_ROUNDS):
         if not order.found:
@@ -136,7 +152,7 @@ def search(
             break
         struck.update({(state, j.move.takes): j for state, j in bad})
         order = find_order(tree, judge, load, progress, begin)
-    return Found(order, full, tree, begin)
+    return Found(order, full, tree, begin, present, which)
 
 
 def states_before(order: Order, start: int) -> list[int]:

@@ -47,7 +47,7 @@ class Before:
 
 def steps_of(model: Model, found: Found, first_number: int) -> tuple[CutStep, ...]:
     """The cut steps of an order, numbered on from `first_number`."""
-    order, present = found.order, found.judge.present
+    order, present = found.order, found.present
     count = len(model.body.pieces)
     befores = states_before(order, found.start)
     wanted = [*befores, *(s.move.after for s in order.steps), *(s.move.takes for s in order.steps)]
@@ -233,4 +233,6 @@ def _stand(b: Before, bind: Bind | None, cut: CutPlace, stays: Motion, far_leave
     downhill = np.array([-slope, 0.0, 0.0]) if slope else None
     part = "butt" if far_leaves else "tip"
     kind = BindKind(bind.kind)
-    return where_to_stand(kind, bind.compression_clock, cut.axis, rolls, downhill, part, bind.spring_pole).words
+    words = where_to_stand(kind, bind.compression_clock, cut.axis, rolls, downhill, part, bind.spring_pole).words
+    above = float(cut.point[2]) - b.model.body.site.ground_at(float(cut.point[0]))
+    return f"{words} {phrases.ALOFT}" if above > REACH else words

@@ -50,4 +50,5 @@ def largest_force(found: Found, prop: PropUse) -> float:
 def forces_over(found: Found, prop: PropUse) -> Array:
     """(states, B) what a prop carries in every state of the order [N]."""
     states = [found.start, *(s.move.after for s in found.order.steps if s.move.after)]
-    return np.array([found.judge.state(bits).force[list(prop.contacts)].sum(axis=0) for bits in states], dtype=float)
+    rows = np.searchsorted(found.which, prop.contacts)
+    return np.array([found.judge.state(bits).force[rows].sum(axis=0) for bits in states], dtype=float)

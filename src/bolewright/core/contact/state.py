@@ -224,6 +224,32 @@ def only(index: int) -> slice:
     return slice(index, index + 1)
 
 
+def reduced(system: System, which: NDArray[np.int64], others: NDArray[np.int64] | None = None) -> System:
+    """The same tree with only some of its contacts, and only those other actions that are asked for: a search over
+    many states needs none.
+
+    which (k,): numbers of the contacts kept; others: numbers of further actions. Gaps [m] and samples stay as they are.
+    Source: house rule.
+    Checked by: tests/unit/contact/test_state.py
+    """
+    table, samples = system.integrals, system.samples
+    actions = which if others is None else np.concatenate([which, others])
+    integrals = replace(
+        table,
+        flex=np.ascontiguousarray(table.flex[:, actions][:, :, actions]),
+        sag=np.ascontiguousarray(table.sag[..., actions]),
+        wrench=table.wrench[:, actions],
+        action_piece=table.action_piece[actions],
+    )
+    return System(
+        contacts=tuple(system.contacts[i] for i in which),
+        integrals=integrals,
+        samples=replace(samples, give=samples.give[which], misfit=samples.misfit[which]),
+        gap=system.gap[which],
+        scale=system.scale,
+    )
+
+
 def total_weight(system: System, keep: Bools) -> Array:
     """(B,) weight of what is still there [N], positive.
 

@@ -35,6 +35,10 @@ class Rules:
         """The same rules for fewer samples."""
         return replace(self, limit=self.limit[:, index], total=self.total[index])
 
+    def of(self, which: NDArray[np.int64]) -> Rules:
+        """The same rules for some of the contacts."""
+        return replace(self, limit=self.limit[which], building=self.building[which], tolerance=self.tolerance[which])
+
 
 @dataclass(frozen=True)
 class Seen:
