@@ -17,6 +17,7 @@ from bolewright.planning.model import Model, model_of
 from bolewright.planning.openings import openings
 from bolewright.planning.plans import plan_of
 from bolewright.planning.proptrials import with_props
+from bolewright.planning.refused import in_full
 from bolewright.planning.results import CutsResult, NextCut, Plan
 from bolewright.planning.search import Memory, piece_tree, rules_of
 
@@ -76,18 +77,18 @@ def next_cuts(model: Model) -> tuple[NextCut, ...]:
     rows = []
     for j in judged:
         takes = pieces_of(j.move.takes)
-        if j.move.at not in takes:
+        if j.move.at not in takes and takes != [0]:  # the butt side only where it is the butt piece alone
             continue
         after = judge.seen[j.move.after]
         change = (after.force[on].sum(axis=0) - now)[after.held] if after.held.any() else np.zeros(1)
         rows.append(
             NextCut(
-                piece=model.body.pieces[j.move.at].id,
+                piece=model.body.pieces[j.move.at if j.move.at in takes else 0].id,
                 takes=tuple(model.body.pieces[p].id for p in takes),
                 mass_kg=Range.of_samples(facts.mass[takes].sum(axis=0)),
                 building_change_N=Range.of_samples(change),
                 allowed=not j.refused,
-                why=j.refused or j.method,
+                why=in_full(model, present, judge, tree.everything, j) or j.method,
             )
         )
     return tuple(sorted(rows, key=lambda r: (not r.allowed, r.building_change_N.likely)))

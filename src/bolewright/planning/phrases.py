@@ -9,6 +9,15 @@ from bolewright.planning.facts import facts_of
 from bolewright.planning.model import Model
 from bolewright.planning.results import Bind, Motion
 
+HELD_WAYS = ("lower on a line", "crane pick")
+TAKES_ON = {
+    "root plate": "The root plate: it is pressed harder on its edge, and may settle",
+    "hinge": "The fibre at the break: it is pressed or pulled harder",
+}
+LETS_GO = {
+    "root plate": "The root plate lifts, drops or turns",
+    "hinge": "Fibre at the break tears, cracks or opens",
+}
 KERF_SEEN = 1.0  # mm
 SMALL = 0.01  # of the load on the building as found
 
@@ -17,8 +26,10 @@ def why(change: float, method: str, carried: list[str], last: bool, loaded: bool
     """Why this piece comes off at this point."""
     if method == LEFT_ON_PLATE:
         return "Frees the stem from the root plate while both still lie still; the stub stays on the plate."
-    if last:
+    if last and method in HELD_WAYS:
         return "The last piece: it is tied or on the hook before it is cut free."
+    if last:
+        return "The last piece: nothing else is left to hold, and the drop zone is empty before the saw goes in."
     if carried:
         return (
             f"It carries load ({', '.join(carried)}), so it comes off only now, when what is left rests without it"
@@ -44,7 +55,7 @@ def watch(
     rising: list[str], bind: Bind | None, stays: Motion, method: str, slides: bool, rolls: bool
 ) -> tuple[str, ...]:
     """What to look at during the cut."""
-    out = [f"{name}: it takes on load" for name in rising]
+    out = [TAKES_ON.get(name, f"{name}: it takes on load") for name in rising]
     if bind is not None and _kerf_tells(bind):
         moves = "closes" if bind.kerf_mm.likely < 0.0 else "opens"
         out.append(f"The kerf: it {moves} on the side in compression")
@@ -66,8 +77,10 @@ def watch(
 def stop(job: Job, rising: list[str], bind: Bind | None) -> tuple[str, ...]:
     """When to stop and think again."""
     out = [f"Any support point moves more than {job.limits.movement.text}, or the building cracks, creaks or drips"]
-    if rising:
-        out.append(f"{rising[0]} does not take the load, or sinks")
+    seen = [name for name in rising if name not in TAKES_ON]
+    if seen:
+        out.append(f"{seen[0]} does not take the load, or sinks")
+    out += [text for name, text in LETS_GO.items() if name in rising]
     if bind is not None and _kerf_tells(bind):
         other = "opens" if bind.kerf_mm.likely < 0.0 else "closes"
         out.append(f"The kerf {other} instead: the load path is not what was computed")
@@ -85,6 +98,9 @@ def plate_words(model: Model) -> str:
     """What the root plate does with its stub."""
     word = facts_of(model).plate_word
     return f"{word} with its stub: nobody near it or in its hole" if word else "stays as it is"
+
+
+ALOFT = "The cut is above reach: work from a lift, or on a climbing line tied to something other than this tree."
 
 
 def both_units(force: float) -> str:

@@ -14,6 +14,7 @@ from bolewright.core.props.timber import INCH, PSI, TIMBER_FROM, WET_CROSS_GRAIN
 
 _QUANTITIES = ("bending", "tension", "shear", "cross_grain", "compression", "modulus", "modulus_min")
 _SAWN = re.compile(r"\s*(\d{1,2})\s*[xX×]\s*(\d{1,2})\s*")
+_EXACT = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[xX×]\s*(\d+(?:\.\d+)?)\s*(in|cm|mm)\s*")
 _ROUND = re.compile(r"\s*round\s+(\d+(?:\.\d+)?)\s*(in|inch|inches|\"|cm|mm|m)\s*", re.IGNORECASE)
 _LENGTH = {"in": INCH, "inch": INCH, "inches": INCH, '"': INCH, "cm": 0.01, "mm": 0.001, "m": 1.0}
 _SPECIES = {
@@ -46,7 +47,8 @@ def _strengths(row: dict[str, str]) -> Strengths:
 
 
 def section_of(text: str) -> tuple[Literal["sawn", "round"], float, float]:
-    """Kind and dressed sides [m] of a size as the trade says it: "4x4" is 3 1/2 by 3 1/2 in, "round 8 in" is 8 in.
+    """Kind and dressed sides [m] of a size as the trade says it: "4x4" is 3 1/2 by 3 1/2 in, "round 8 in" is 8 in,
+    "100 x 150 mm" is that.
 
     Smaller side first. Both nominal sides 5 in or more are dressed half an inch off (6x8 is 5 1/2 by 7 1/2).
     Raises BadInput with the sizes known.
@@ -56,10 +58,15 @@ def section_of(text: str) -> tuple[Literal["sawn", "round"], float, float]:
         if diameter <= 0.0:
             raise BadInput(f'The round timber "{text}" needs a diameter above zero.')
         return "round", diameter, diameter
+    if found := _EXACT.fullmatch(text):
+        width, depth = sorted(float(found[side]) * _LENGTH[found[3]] for side in (1, 2))
+        if width <= 0.0:
+            raise BadInput(f'The timber "{text}" needs sides above zero.')
+        return "sawn", width, depth
     found = _SAWN.fullmatch(text)
     known = _dressed()
     if found is None or int(found[1]) not in known or int(found[2]) not in known:
-        raise BadInput(f'The timber size "{text}" is not known; write it like "4x4", "2x6" or "round 8 in".')
+        raise BadInput(f'The timber size "{text}" is not known; write it like "4x4", "100 x 150 mm" or "round 8 in".')
     sides = sorted((int(found[1]), int(found[2])))
     if sides[0] >= 5:
         return "sawn", (sides[0] - 0.5) * INCH, (sides[1] - 0.5) * INCH

@@ -21,6 +21,7 @@ from bolewright.reference.timber import lumber_strengths, section_of, timber_of
         ("4x8", "sawn", 3.5, 7.25),  # ... dimension lumber of 8 in three quarters
         ("round 8 in", "round", 8.0, 8.0),
         ("Round 20.32 cm", "round", 8.0, 8.0),
+        ("152.4 x 101.6 mm", "sawn", 4.0, 6.0),  # an exact size is what it says
     ],
 )
 def test_sizes(text: str, kind: str, width: float, depth: float) -> None:
