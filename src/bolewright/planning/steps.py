@@ -29,6 +29,7 @@ from bolewright.planning.sections import CutPlace, bind_of, cut_place
 NOTHING_MOVES = 0.002  # m
 SUPPORTS = "its supports"
 STANDS = "may stand up with its root plate once this piece is off: everyone clear of stub, plate and hole"
+REACH = 1.8  # m above the ground: a saw is not worked higher than the shoulder (common practice)
 
 
 @dataclass(frozen=True)
