@@ -60,7 +60,7 @@ def draw_stage(sheet: Sheet, scene: Scene, area: Box, inner: Box, states: Mappin
     standing = list(posts)
     draw_posts(sheet, view, standing)
     for post in standing:
-        placer.block_run(view.all_at([post.point, post.foot]), 6.0)
+        placer.discourage(view.all_at([post.point, post.foot]), 6.0, 8.0)
     draw_wood(sheet, view, scene, states)
     _keep_off(placer, view, scene, states)
     return Stage(view, placer, ground)
