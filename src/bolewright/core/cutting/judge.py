@@ -19,6 +19,9 @@ from bolewright.core.cutting.handling import HandlingLimits, PieceFacts, Way, wa
 from bolewright.core.cutting.order import Judged, Move, PieceTree
 
 
+ROUNDING = 1e-6  # of all the forces together: they are kept in single precision, and as much as now is not over
+
+
 @dataclass(frozen=True)
 class Rules:
     """share: of the samples that must stay inside. limit (n, B) [N]: per contact and sample, inf where not watched.
@@ -93,12 +96,12 @@ class Judge:
         new = [b for b in dict.fromkeys(wanted) if b not in self.seen]
         if not new:
             return
-        guess = None if near not in self.seen else [self.seen[near].marks] * len(new)
         for bits in [b for b in new if b in self.tree.ends]:
             self.seen[bits] = self._let_go()
         new = [b for b in new if b not in self.tree.ends]
         if not new:
             return
+        guess = None if near not in self.seen else [self.seen[near].marks] * len(new)
         keeps = [bits_to_mask(b, len(self.tree.parent)) for b in new]
         for bits, answer in zip(new, solve_states(self.system, keeps, [self.present] * len(new), guess), strict=True):
             self.seen[bits] = _remember(self.system, answer)
@@ -120,6 +123,7 @@ class Judge:
         change = self._building(after.force) - load
         highest = load + np.maximum(way.sudden * change, 0.0)
         over = np.maximum(over, highest - self.rules.total)
+        over = over - ROUNDING * np.abs(before.force).sum(axis=0)
         good = after.held & (over <= 0.0) & (far <= 0.0)
         refused = self._refusal(good, after.held, over, far)
         exposure = likely * way.minutes
