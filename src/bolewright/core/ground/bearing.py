@@ -108,9 +108,7 @@ class Corrections:
     slant_g: float
 
 
-def corrections(
-    soil: Soil, width: float, length: float, depth: float, upright: float, sideways: float
-) -> Corrections:
+def corrections(soil: Soil, width: float, length: float, depth: float, upright: float, sideways: float) -> Corrections:
     """Factors for the shape, depth and slant of a load on a rectangular footing [-].
 
     Picture: a short footing carries more to the area than a strip, a deep one more than one on the surface, and a

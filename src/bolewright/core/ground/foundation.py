@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from scipy.special import keip, kerp
@@ -129,13 +130,14 @@ def plate_edge(load: float, stiffness: float, modulus: float, half_width: float,
     return OnSoil(down, modulus * down, load * curl)
 
 
+@lru_cache(maxsize=4096)
 def _edge_integrals(half: float, poisson: float) -> tuple[float, float]:
     """Sag and moment along the edge under a unit load over 2 x half, lengths in l: integrals over wave number a.
 
     For each wave the plate decays inwards as 2 Re(A e^(-r y)), r^2 = a^2 + i. No moment across the edge gives A up to
     a real factor; the upright force at the edge sets that.
     """
-    a = np.concatenate([np.linspace(0.0, 4.0, 2001), np.linspace(4.0, 400.0 / min(half, 4.0), 60001)[1:]])
+    a = np.concatenate([np.linspace(0.0, 4.0, 801), np.linspace(4.0, max(8.0, 120.0 / half), 6001)[1:]])
     r = np.sqrt(a**2 + 1j)
     across = r**2 - poisson * a**2
     turn = np.exp(1j * (np.pi / 2.0 - np.angle(across)))  # Re(A across) = 0

@@ -9,6 +9,7 @@ from bolewright.core.base.errors import BadInput
 from bolewright.core.ground.foundation import OnSoil, plate_edge, plate_inside
 
 INCH, FOOT, POUND = 0.0254, 0.3048, 4.4482216152605
+MASS_DENSITY = 578.0  # kg/m3, 3.0 psf per inch (from memory)
 JOINTS = ("inside", "lapped", "butted")
 
 
@@ -22,12 +23,17 @@ class Panel:
     stiffness_across: float
     moment_along: float
     moment_across: float
-    source: str = ""
+    shear_through: float = 0.0  # allowable through the thickness [N/m]; 0 where not known
+
+    @property
+    def mass_per_area(self) -> float:
+        """Mass of the sheet [kg/m2]: about 3.0 lb/ft2 per inch of thickness (from memory)."""
+        return self.thickness * MASS_DENSITY
 
 
 @dataclass(frozen=True)
 class WheelOnPanel:
-    """A wheel on a sheet: sag [m], pressure on the soil [N/m2], bending over what is allowed [-], at the worst place."""
+    """A wheel on a sheet at its worst place: sag [m], pressure on soil [N/m2], bending over what is allowed [-]."""
 
     sag: float
     pressure: float

@@ -12,7 +12,7 @@ from bolewright.core.base.range import Range
 PSI = 4.4482216152605 / 0.0254**2
 CONE_OVER_COHESION = 12.5  # cone index over undrained strength of clay, +- 30 % (NATO cone, from memory)
 CLASSES: Mapping[str, tuple[float, float]] = {  # c, a of ln RCI = c - a ln w (Frankenstein and Koenig 2004)
-    "SM": (8.749, 1.195),
+    "SM": (8.749, 1.1949),
     "CL": (10.998, 1.848),
     "ML": (10.225, 1.565),
 }
@@ -54,7 +54,7 @@ def peat_cone_index(moisture: float) -> float:
     """
     if moisture <= 0.0:
         raise BadInput("The moisture of peat is more than zero.")
-    return 10504.0 * moisture**-0.561 * 1000.0
+    return float(10504.0 * moisture**-0.561 * 1000.0)
 
 
 def bearing_ratio_of_cone_drop(penetration: float) -> float:
@@ -66,7 +66,7 @@ def bearing_ratio_of_cone_drop(penetration: float) -> float:
     """
     if penetration <= 0.0:
         raise BadInput("A dynamic cone goes in by more than zero at each blow.")
-    return 292.0 / penetration**1.12
+    return float(292.0 / penetration**1.12)
 
 
 def cohesion_of_cone(index: float) -> float:
@@ -99,7 +99,7 @@ def maclaurin_number(index: float, load: float, tyre: Tyre) -> float:
     Checked by: tests/handbook/test_ruts.py
     """
     flat = tyre_deflection(load, tyre.pressure)
-    return index * tyre.width**0.8 * tyre.diameter**0.8 * flat**0.4 / load
+    return float(index * tyre.width**0.8 * tyre.diameter**0.8 * flat**0.4 / load)
 
 
 def turnage_number(index: float, load: float, tyre: Tyre) -> float:
@@ -156,7 +156,7 @@ def first_rut(number: float, diameter: float) -> float:
     """
     if number <= 0.0 or diameter <= 0.0:
         raise BadInput("A rut needs a mobility number and a wheel diameter above zero.")
-    return 0.224 * diameter / number**1.25
+    return float(0.224 * diameter / number**1.25)
 
 
 def later_rut(first: float, passes: float, exponent: float) -> float:

@@ -16,7 +16,7 @@ def under_point(load: float, depth: float, aside: float = 0.0) -> float:
     Checked by: tests/handbook/test_ground.py
     """
     _below(depth)
-    return 3.0 * load * depth**3 / (2.0 * math.pi * math.hypot(depth, aside) ** 5)
+    return float(3.0 * load * depth**3 / (2.0 * math.pi * math.hypot(depth, aside) ** 5))
 
 
 def under_circle(pressure: float, radius: float, depth: float) -> float:
@@ -27,7 +27,7 @@ def under_circle(pressure: float, radius: float, depth: float) -> float:
     Checked by: tests/handbook/test_ground.py
     """
     _below(depth)
-    return pressure * (1.0 - (1.0 + (radius / depth) ** 2) ** -1.5)
+    return float(pressure * (1.0 - (1.0 + (radius / depth) ** 2) ** -1.5))
 
 
 def spread_two_to_one(load: float, width: float, length: float, depth: float) -> float:

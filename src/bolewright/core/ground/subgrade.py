@@ -1,4 +1,4 @@
-"""How far soil gives under pressure: modulus of subgrade reaction from bearing ratio, and for other sizes of contact."""
+"""How far soil gives under pressure: modulus of subgrade reaction from bearing ratio, and by size of contact."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ def subgrade_faa(bearing_ratio: float) -> float:
     Source: FAA AC 150/5320-6E (2009). Checked on soil for pavements, not on lawns.
     Checked by: tests/handbook/test_ground.py
     """
-    return _positive(1500.0 * bearing_ratio / 26.0) ** 0.7788 * PCI
+    return float(_positive(1500.0 * bearing_ratio / 26.0) ** 0.7788 * PCI)
 
 
 def subgrade_pca(bearing_ratio: float) -> float:
@@ -28,7 +28,7 @@ def subgrade_pca(bearing_ratio: float) -> float:
     Source: Packard; Barker and Alexander (2012).
     Checked by: tests/handbook/test_ground.py
     """
-    return 53.438 * _positive(bearing_ratio) ** 0.5719 * PCI
+    return float(53.438 * _positive(bearing_ratio) ** 0.5719 * PCI)
 
 
 def between_points(value: float, points: Sequence[tuple[float, float]]) -> float:
