@@ -108,10 +108,11 @@ def _headline(sheet: Sheet, placer: Placer, hold: HoldResult | None, units: Unit
         return
     x, y = placer.area.x0 + 14, placer.area.y0 + 26
     held = hold.status == "held"
+    whole = "tree with root plate" if hold.plate else "tree"
     sheet.text(x, y, f"As found: {hold.status}", 19, bold=True, colour=None if held else sheet.ink.stop)
     placer.block(text_box(x, y, f"As found: {hold.status}", 19, bold=True), 4)
     for words in (
-        f"tree {u.force_range(hold.total_N, units)}",
+        f"{whole} {u.force_range(hold.total_N, units)}",
         f"on the building {u.force_range(hold.building_N, units)}",
     ):
         y += TEXT * 1.4

@@ -33,7 +33,8 @@ def show(title: str, result: HoldResult, units: Units) -> None:
     sheet.cautions(page, *HAZARDS.get(result.status, ()))
     if result.supports:
         sheet.line(page, f"Building carries {sheet.likely_force(result.building_N, units)}")
-    sheet.line(page, f"Tree weighs {sheet.likely_force(result.total_N, units)}")
+    what = "Tree with its root plate" if result.plate else "Tree"
+    sheet.line(page, f"{what} weighs {sheet.likely_force(result.total_N, units)}")
     touching = [force for force in result.supports if not _only_possible(force)]
     if touching:
         sheet.heading(page, "Supports")
