@@ -1,5 +1,5 @@
-"""Every shipped example through `check`, `weigh`, `hold` and `cuts`, by command and from Python, and the answers against
-statics done here: the weight that is left must be what the supports carry together, and its moment theirs."""
+"""Every shipped example through `check`, `weigh`, `hold` and `cuts`, by command and from Python, against statics
+done here: the weight that is left must be what the supports carry together, and its moment theirs."""
 
 from __future__ import annotations
 
