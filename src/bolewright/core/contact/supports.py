@@ -75,7 +75,8 @@ def slanted_of(contacts: list[Contact]) -> Actions:
     """Three unit actions a contact, in the order normal, tangent 1, tangent 2 of the first contact, then the next.
 
     A couple keeps itself as its normal and has tangents of zero.
-    Source: geometry; shapes (3 n, 3).
+    Unit vectors [-].
+    Source: geometry.
     Checked by: tests/unit/contact/test_state.py
     """
     base = actions_of(contacts)
