@@ -8,12 +8,13 @@ from numpy.typing import NDArray
 from bolewright.core.base.errors import NotEnoughKnown
 from bolewright.core.contact.actions import Array
 from bolewright.core.contact.state import State
-from bolewright.core.contact.supports import Contact
+from bolewright.core.contact.supports import Contact, is_couple
 
 # Share of the whole weight at which a hand takes a support for just loaded, and for hard loaded: judgement.
 EDGES = {"loose": (0.0, 0.01), "snug": (0.005, 0.08), "hard": (0.05, np.inf)}
 BLUR = 0.5  # standard deviation of a hand's error, as a natural logarithm: judgement
 FEWEST = 8.0
+FARTHEST = 3.0  # standard deviations of a hand's error: if every sample is farther off, the feel fits nothing
 
 
 def condition(contacts: list[Contact], found: State, wanted: int, rng: np.random.Generator) -> NDArray[np.int64]:
@@ -22,13 +23,14 @@ def condition(contacts: list[Contact], found: State, wanted: int, rng: np.random
     found: the state as found of all samples. Raises NotEnoughKnown when no sample agrees.
     Source: sequential importance resampling, Gordon, Salmond & Smith, IEE Proceedings F 140(2), 1993.
     """
-    total = np.abs(found.force).sum(axis=0)
+    total = np.abs(found.force[~is_couple(contacts)]).sum(axis=0)  # a couple is no part of the weight
     weight = found.held.astype(float)
-    for support in {c.id for c in contacts if c.feel}:
+    for support in dict.fromkeys(c.id for c in contacts if c.feel):
         rows = [i for i, c in enumerate(contacts) if c.id == support]
         share = np.divide(found.force[rows].sum(axis=0), total, out=np.zeros_like(total), where=found.held)
         weight = weight * _agreement(share, contacts[rows[0]].feel)
-    if weight.sum() <= 0.0 or weight.sum() ** 2 / (weight**2).sum() < FEWEST:
+    best = float(weight.max(initial=0.0))
+    if best < np.exp(-0.5 * FARTHEST**2) or weight.sum() ** 2 / (weight**2).sum() < FEWEST:
         raise NotEnoughKnown(
             "What was felt at the supports does not fit the measurements: no way of resting gives those loads. "
             "Check the heights, the places and the feel entered."

@@ -56,9 +56,8 @@ def watch(
 ) -> tuple[str, ...]:
     """What to look at during the cut."""
     out = [TAKES_ON.get(name, f"{name}: it takes on load") for name in rising]
-    if bind is not None and _kerf_tells(bind):
-        moves = "closes" if bind.kerf_mm.likely < 0.0 else "opens"
-        out.append(f"The kerf: it {moves} on the side in compression")
+    if bind is not None and _kerf_closes(bind):
+        out.append("The kerf: it closes on the side in compression")
     if slides:
         out.append("Sliding: with a low friction nothing but ropes holds what is left; tie it back before this cut")
     if rolls:
@@ -81,17 +80,16 @@ def stop(job: Job, rising: list[str], bind: Bind | None) -> tuple[str, ...]:
     if seen:
         out.append(f"{seen[0]} does not take the load, or sinks")
     out += [text for name, text in LETS_GO.items() if name in rising]
-    if bind is not None and _kerf_tells(bind):
-        other = "opens" if bind.kerf_mm.likely < 0.0 else "closes"
-        out.append(f"The kerf {other} instead: the load path is not what was computed")
+    if bind is not None and _kerf_closes(bind):
+        out.append("The kerf opens on that side instead: the load path is not what was computed")
     out.append("Anything lifts, rolls or settles that this card does not name")
     return tuple(out)
 
 
-def _kerf_tells(bind: Bind) -> bool:
-    """Whether the kerf moves enough, and surely enough one way, to be read by eye."""
-    same_way = bind.kerf_mm.low * bind.kerf_mm.high > 0.0
-    return abs(bind.kerf_mm.likely) >= KERF_SEEN and same_way
+def _kerf_closes(bind: Bind) -> bool:
+    """Whether the kerf closes enough, and in every sample, to be read by eye. An opening one is no sign to steer by:
+    what is squeezed still pinches before the last fibre goes."""
+    return bind.kerf_mm.likely <= -KERF_SEEN and bind.kerf_mm.high < 0.0
 
 
 def plate_words(model: Model) -> str:

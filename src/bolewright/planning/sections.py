@@ -93,9 +93,9 @@ def bind_of(model: Model, before: State, stays: State, cut: CutPlace, beyond: Bo
 
 
 def _with_kerf(advice: Advice, kerf: float) -> str:
-    if abs(kerf) < KERF_SEEN:
+    if kerf > -KERF_SEEN:
         return advice.words
-    return f"{advice.words} The kerf {'closes' if kerf < 0 else 'opens'} about {abs(kerf):.0f} mm there."
+    return f"{advice.words} The kerf closes there as the last fibre goes."
 
 
 def _held_beyond(model: Model, state: State, part: Bools) -> bool:
