@@ -22,6 +22,7 @@ def condition(contacts: list[Contact], found: State, wanted: int, rng: np.random
 
     found: the state as found of all samples. Raises NotEnoughKnown when no sample agrees.
     Source: sequential importance resampling, Gordon, Salmond & Smith, IEE Proceedings F 140(2), 1993.
+    Checked by: tests/unit/planning/test_feel.py.
     """
     total = np.abs(found.force[~is_couple(contacts)]).sum(axis=0)  # a couple is no part of the weight
     weight = found.held.astype(float)
