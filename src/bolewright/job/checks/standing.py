@@ -1,0 +1,144 @@
+"""A standing tree: crown on the tree, lean with its side, tests that say something, ratings that name a target."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from bolewright.job.checks.members import SLACK, fault_in
+from bolewright.job.faults import Fault, shown
+from bolewright.job.model import Job
+
+TEST = "inspection.test"
+NEEDS: dict[str, tuple[str, ...]] = {
+    "sounding": ("sound",),
+    "probe": ("depth",),
+    "drilling": ("shell", "shells", "trace"),
+    "opening": ("width",),
+    "pull": ("pull", "tilt"),
+}
+BY_SHARE = ("reduce", "thin", "raise")
+
+
+def standing_faults(job: Job) -> Iterator[Fault]:
+    """Every fault of a standing tree, its tests, targets, rating and failure."""
+    yield from _tree(job)
+    inspection: Any = job.inspection
+    tests: tuple[Any, ...] = (inspection.test if inspection else ()) or ()
+    ids = [test.id for test in tests]
+    for n, test in enumerate(tests):
+        for field, sentence in _test(test, job):
+            yield fault_in(TEST, n, ids, field, sentence)
+    yield from _twice("target", job.target or ())
+    yield from _rating(job)
+    yield from _failure(job)
+
+
+def _tree(job: Job) -> Iterator[Fault]:
+    s: Any = job.standing
+    if s is None:
+        return
+    if s.height is not None and s.crown_base is not None and s.crown_base.likely >= s.height.likely - SLACK:
+        sentence = f'The crown begins at "{s.crown_base}", above the top at "{s.height}": measure one of them again.'
+        yield Fault("standing.crown_base", sentence)
+    for amount, side in (("lean", "lean_towards"), ("crown_offset", "crown_towards")):
+        given = getattr(s, amount)
+        if given is not None and given.likely > 0 and getattr(s, side) is None:
+            yield Fault(f"standing.{side}", f'"{given}" is given, but not to which side: write {side} = "NE".')
+    if s.sweep is not None and s.sweep.likely != 0 and s.lean_towards is None:
+        yield Fault("standing.lean_towards", f'A sweep of "{s.sweep}" needs its side: write lean_towards = "NE".')
+    if s.ice is not None and s.season is not None and s.season != "iced":
+        yield Fault("standing.ice", f'Ice is given, but season = "{s.season}": write season = "iced", or take it out.')
+    stem: tuple[Any, ...] = (job.tree.stem if job.tree else ()) or ()
+    tops = [station.at for station in stem if station.at is not None]
+    if s.height is not None and tops and tops[-1].likely > s.height.likely * 1.3 + SLACK:
+        sentence = f'The stem is "{tops[-1]}" long, but the tree only "{s.height}" tall: measure one of them again.'
+        yield Fault("standing.height", sentence)
+
+
+def _test(test: Any, job: Job) -> Iterator[tuple[str, str]]:
+    """(field, sentence) for each fault of one test."""
+    if test.kind is None:
+        return
+    needs = NEEDS[test.kind]
+    given = [name for name in needs if getattr(test, name) is not None]
+    if test.kind == "pull":
+        missing = [name for name in (*needs, "height") if getattr(test, name) is None]
+        if missing:
+            yield missing[0], "A pull test needs the pull, the tilt of the plate and the height of the rope."
+        return
+    if not given:
+        yield needs[0], f"A test by {test.kind} has to say what it gave: write {' or '.join(needs)}."
+    if len(given) > 1:
+        yield given[1], f"This test gives {' and '.join(given)}: keep one of them."
+    if test.height is None:
+        yield "height", "Say at what height above the ground the test was made."
+    elif (top := _top(job)) is not None and test.height.likely > top.likely:
+        yield "height", f'"{test.height}" is above the top of the tree at "{top}".'
+    if test.kind in ("drilling", "opening") and test.shells is None and test.side is None:
+        yield "side", 'Say on which side of the stem: write side = "NE".'
+    yield from _depths(test, test.diameter)
+
+
+def _top(job: Job) -> Any:
+    """The tree's height, None when it is not known."""
+    return job.standing.height if job.standing is not None else None
+
+
+def _depths(test: Any, diameter: Any) -> Iterator[tuple[str, str]]:
+    """Shell depths against the radius, and a shell with no wood in it."""
+    depths = {"": test.shell} if test.shell is not None else dict(test.shells or {})
+    found = [depth for depth in depths.values() if depth is not None]
+    for side, depth in depths.items():
+        if depth is None or diameter is None or depth.likely <= diameter.likely / 2 + SLACK:
+            continue
+        where = f" on side {side}" if side else ""
+        yield (
+            "shells" if side else "shell",
+            f'"{depth}" of sound wood{where} is more than half of the diameter "{diameter}": measure one again.',
+        )
+    if test.shells and found and max(depth.likely for depth in found) <= 0:
+        yield "shells", "No sound wood on any side: nothing there would carry the tree. Measure again."
+
+
+def _twice(table: str, items: tuple[Any, ...]) -> Iterator[Fault]:
+    ids = [item.id for item in items]
+    for n, name in enumerate(ids):
+        if name is not None and name in ids[:n]:
+            yield fault_in(table, n, ids, "id", f"The id {shown(name)} is used twice: give each its own.")
+
+
+def _rating(job: Job) -> Iterator[Fault]:
+    rating: Any = job.rating
+    if rating is None:
+        return
+    targets = [target.id for target in job.target or ()]
+    if rating.target is not None and rating.target not in targets:
+        known = f" There are {', '.join(shown(name) for name in targets)}." if targets else ""
+        yield Fault("rating.target", f"There is no target called {shown(rating.target)}.{known}")
+    options: tuple[Any, ...] = rating.option or ()
+    yield from _twice("rating.option", options)
+    ids = [option.id for option in options]
+    for n, option in enumerate(options):
+        if option.kind in BY_SHARE and option.by is None:
+            yield fault_in("rating.option", n, ids, "by", f'Say how much to {option.kind}: write by = "20 %".')
+        if option.kind is not None and option.kind not in BY_SHARE and option.by is not None:
+            sentence = f'"{option.by}" says how much of the crown goes; {option.kind} takes none: take it out.'
+            yield fault_in("rating.option", n, ids, "by", sentence)
+
+
+def _failure(job: Job) -> Iterator[Fault]:
+    failure: Any = job.failure
+    if failure is None:
+        return
+    if failure.shell is not None and failure.shells is not None:
+        yield Fault("failure.shells", "Give the sound wood of the broken section once, as shell or as shells.")
+    for field, sentence in _depths(failure, failure.diameter):
+        yield Fault(f"failure.{field}", sentence)
+    top = _top(job)
+    if top is not None and failure.height is not None and failure.height.likely >= top.likely:
+        yield Fault("failure.height", f'"{failure.height}" is not below the top of the tree at "{top}".')
+    if failure.kind == "stem" and failure.height is None:
+        yield Fault("failure.height", "Say at what height above the ground the stem broke.")
+    if failure.opening is not None and failure.opening_side is None:
+        yield Fault("failure.opening_side", 'Say on which side the opening was: write opening_side = "NE".')

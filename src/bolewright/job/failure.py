@@ -1,0 +1,39 @@
+"""After a failure: where and how it broke, what the broken section measured, and the wind that was recorded."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from bolewright.job.compass import Compass, Shells
+from bolewright.job.doors import Door
+from bolewright.job.fields import Date, Depth, Diameter, Distance, Notes, Share, Text
+from bolewright.job.quantity import Dimension, Quantity
+from bolewright.job.standing import Averaging, WindSpeed
+from bolewright.job.table import Table
+
+FarDistance = Annotated[Quantity, Door(Dimension.LENGTH, 0.0, 1e6, most_words="1000 km (620 miles)")]
+
+
+class Failure(Table):
+    """What failed, as found and measured, apart from what is made of it (opinion)."""
+
+    kind: Literal["stem", "roots", "union", "branch"] = Field(description="what gave way")
+    date: Date | None = Field(None, description="day of the failure")
+    height: Distance | None = Field(None, description="height of the break above the ground")
+    diameter: Diameter | None = Field(None, description="diameter at the break, bark included")
+    fell_towards: Compass | None = Field(None, description="side it fell to")
+    shell: Depth | None = Field(None, description="depth of sound wood in the broken section, the same all round")
+    shells: Shells | None = Field(None, description="depths of sound wood by side, in place of shell")
+    opening: Distance | None = Field(None, description="width of an old opening along the bark")
+    opening_side: Compass | None = Field(None, description="side of that opening")
+    roots_rotten: Share | None = Field(None, description="part of the buttress roots that was rotten or cut before")
+    surface: Text | None = Field(None, description="break surface: splintered, brash, green, discoloured, old crack")
+    gust: WindSpeed | None = Field(None, description="wind recorded at the time")
+    gust_is: Averaging = Field("gust", description="a 3-second gust, or a 10-minute mean")
+    station: Text | None = Field(None, description="weather station and time of the record")
+    station_distance: FarDistance | None = Field(None, description="how far the station is from the tree")
+    wind_from: Compass | None = Field(None, description="side the wind came from")
+    evidence: tuple[Text, ...] = Field((), description="photographs, kept wood, records")
+    opinion: Notes | None = Field(None, description="what the assessor makes of it, kept apart from what was measured")
