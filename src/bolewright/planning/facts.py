@@ -12,6 +12,7 @@ from bolewright.core.tree.pieces import piece_centres, piece_diameters, piece_ma
 from bolewright.planning.model import Body, Model
 from bolewright.planning.pieces import ROOM
 from bolewright.planning.plates import plate_outcomes
+from bolewright.planning.weigh import WITHOUT_SOIL
 
 TUMBLE = 1.5  # m beyond half its length that a piece let fall may tumble (common practice)
 
@@ -21,7 +22,7 @@ def facts_of(model: Model) -> PieceFacts:
     body = model.body
     count = len(body.pieces)
     masses = piece_masses(body.assembly, body.labels, count)
-    centres = piece_centres(body.assembly, body.labels, count)
+    centres = piece_centres(body.assembly, body.labels, count, WITHOUT_SOIL)
     diameters = piece_diameters(body.assembly, body.pieces)
     shadows = [shadow(body, (p,)).buffer(ROOM) for p in range(count)]
     return PieceFacts(

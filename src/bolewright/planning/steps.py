@@ -25,6 +25,7 @@ from bolewright.planning.motions import HELD, falling
 from bolewright.planning.results import Bind, CutStep, Motion, Point
 from bolewright.planning.search import Found, states_before
 from bolewright.planning.sections import CutPlace, bind_of, cut_place
+from bolewright.planning.weigh import WITHOUT_SOIL
 
 NOTHING_MOVES = 0.002  # m
 SUPPORTS = "its supports"
@@ -121,7 +122,7 @@ def _mass(b: Before) -> Array:
 
 def _centre(b: Before) -> Point:
     body = b.model.body
-    centres = piece_centres(body.assembly, body.labels, len(body.pieces))[list(b.takes)]
+    centres = piece_centres(body.assembly, body.labels, len(body.pieces), WITHOUT_SOIL)[list(b.takes)]
     weights = -b.model.system.integrals.weight[list(b.takes), :4, 2].sum(axis=1)
     return _point((weights @ centres) / max(float(weights.sum()), 1e-9))
 

@@ -14,6 +14,7 @@ from bolewright.planning.model import Body, body_of
 from bolewright.planning.results import PieceWeight, WeighResult
 
 WOOD, SMALL, FOLIAGE, SOIL = slice(0, 2), slice(2, 3), slice(3, 4), slice(4, 5)
+WITHOUT_SOIL = (1.0, 1.0, 1.0, 1.0, 0.0)  # factors on the mass groups: a root plate is no part of a piece to be cut
 
 
 def weigh(job: Job, body: Body | None = None) -> WeighResult:
@@ -29,7 +30,7 @@ def weigh(job: Job, body: Body | None = None) -> WeighResult:
     rng = np.random.default_rng(job.limits.seed)
     factors = draw(body.grown.spread, [], job.limits.samples, rng).mass
     masses = piece_masses(body.assembly, body.labels, count)
-    centres = piece_centres(body.assembly, body.labels, count)
+    centres = piece_centres(body.assembly, body.labels, count, WITHOUT_SOIL)
     diameters = piece_diameters(body.assembly, body.pieces)
     wood = masses[:, :4] @ factors[:4]
     pieces = tuple(_piece(body, p, masses[p], factors, centres[p], diameters[p]) for p in range(count))
