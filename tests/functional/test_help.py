@@ -10,7 +10,7 @@ from typer.testing import CliRunner
 
 from bolewright.cli.main import app
 
-HEAVY = ("numpy", "scipy", "pydantic", "pint", "daqp", "typst", "rich")
+HEAVY = ("numpy", "scipy", "pydantic", "pint", "daqp", "typst", "rich", "django", "waitress", "PIL")
 
 
 def test_help_opens_no_heavy_room() -> None:

@@ -14,8 +14,12 @@ _WITH_HEADINGS = ("", "tree")  # tables in which a table gets a heading of its o
 
 def dump(job: Job) -> str:
     """The job as TOML text. Reading it again gives the same job; comments of the file it came from are not kept."""
-    given = job.model_dump(by_alias=True, exclude_unset=True, exclude_none=True)
-    return "\n\n".join(_section("", "", given)) + "\n"
+    return dump_tables(job.model_dump(by_alias=True, exclude_unset=True, exclude_none=True))
+
+
+def dump_tables(tables: dict[str, Any]) -> str:
+    """Plain tables as TOML text, whether or not they make a job yet; None cannot be written and must not be there."""
+    return "\n\n".join(_section("", "", tables)) + "\n"
 
 
 def _section(path: str, heading: str, table: dict[str, Any]) -> list[str]:

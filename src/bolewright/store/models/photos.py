@@ -1,0 +1,49 @@
+"""Photographs as they came, and views somebody decided to do without."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from bolewright.store.models.jobs import KeptJob
+from bolewright.store.models.kept import Kept
+
+
+class Photo(Kept):
+    """One original, kept untouched under its hash; what is known about it beside it."""
+
+    job = models.ForeignKey(KeptJob, on_delete=models.PROTECT, related_name="photos")
+    number = models.PositiveIntegerField()  # counted through the job, without gaps
+    stage = models.CharField(max_length=20)
+    view = models.CharField(max_length=40, blank=True)  # the required view it fills
+    sha256 = models.CharField(max_length=64)
+    name = models.CharField(max_length=200)  # as the camera called it
+    kind = models.CharField(max_length=10)  # JPEG, PNG ...
+    size = models.PositiveBigIntegerField()  # bytes
+    width = models.PositiveIntegerField()  # pixels
+    height = models.PositiveIntegerField()
+    taken = models.CharField(max_length=40, blank=True)  # as the camera wrote it; cameras know no time zone
+    place = models.CharField(max_length=60, blank=True)  # latitude, longitude as the camera wrote them
+    received_at = models.DateTimeField(auto_now_add=True)
+    by = models.CharField(max_length=80, blank=True)
+    facing = models.CharField(max_length=80, blank=True)
+    note = models.CharField(max_length=500, blank=True)
+
+    class Meta:
+        ordering = ("number",)
+        constraints = (
+            models.UniqueConstraint(fields=("job", "number"), name="one_photo_a_number"),
+            models.UniqueConstraint(fields=("job", "sha256", "view"), name="same_photo_once_a_view"),
+        )
+
+
+class Waiver(Kept):
+    """A required view done without, with the reason and who decided it."""
+
+    job = models.ForeignKey(KeptJob, on_delete=models.PROTECT, related_name="waivers")
+    view = models.CharField(max_length=40)
+    reason = models.CharField(max_length=500)
+    by = models.CharField(max_length=80)
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("made_at", "pk")

@@ -1,0 +1,193 @@
+"""The fields of the sheet: which tables of the job document stand on a page, in what order, and how they are asked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, Literal
+
+from bolewright.job.doors import Door, OrWord
+from bolewright.job.model import Job
+from bolewright.job.quantity import Dimension
+from bolewright.job.shape import Slot, choices, slots
+from bolewright.job.table import Table
+
+Kind = Literal["text", "long", "choice", "yes", "number", "amount", "list", "date"]
+Path = tuple[str | int, ...]
+
+
+@dataclass(frozen=True)
+class Field:
+    """One cell: its key below the table, how it is asked, and the unit of a plain number typed into it."""
+
+    key: str
+    label: str
+    kind: Kind
+    hint: str
+    options: tuple[str, ...] = ()
+    unit_us: str = ""
+    unit_metric: str = ""
+    needed: bool = False
+
+    def unit(self, units: str) -> str:
+        """What a plain number is taken to be."""
+        return self.unit_metric if units == "metric" else self.unit_us
+
+
+@dataclass(frozen=True)
+class Section:
+    """One table of the document on a page; `many` when it has rows."""
+
+    id: str
+    path: tuple[str, ...]
+    title: str
+    hint: str
+    fields: tuple[Field, ...]
+    many: bool
+    one: str = ""  # what one row is called
+    folded: bool = False
+
+
+LABELS = {
+    "at": "Where", "on": "On", "id": "Name", "tip_diameter": "Tip dia.", "diameter": "Dia.", "clock": "Clock",
+    "dbh": "Dia. at breast height", "from": "From", "to": "To", "ridge_runs": "Ridge runs",
+    "people_out": "Everyone out",
+    "moisture_note": "Wet or dry", "attached": "Butt held by", "near": "Near side", "far": "Far side",
+    "member": "Member", "feel": "Feel", "bearing": "Bearing", "offset": "Sideways", "height": "Height",
+}  # fmt: skip
+SMALL_LENGTHS = {"diameter", "tip_diameter", "shell", "dbh", "gap", "tolerance", "movement", "width"}
+UNITS: dict[Dimension, tuple[str, str]] = {
+    Dimension.LENGTH: ("ft", "m"), Dimension.MASS: ("lb", "kg"), Dimension.FORCE: ("lb", "kN"),
+    Dimension.ANGLE: ("deg", "deg"), Dimension.DENSITY: ("lb/ft^3", "kg/m^3"), Dimension.PRESSURE: ("psf", "kPa"),
+    Dimension.SHARE: ("%", "%"),
+}  # fmt: skip
+
+
+def section(path: str, title: str, hint: str, keys: str, one: str = "", folded: bool = False) -> Section:
+    """A section of the fields named, read off the document's own models."""
+    parts = tuple(path.split("."))
+    table, many = _table(parts)
+    fields = tuple(_field(table, key) for key in keys.split())
+    return Section(path.replace(".", "-").replace("_", "-"), parts, title, hint, fields, many, one, folded)
+
+
+def _table(parts: tuple[str, ...]) -> tuple[type[Table], bool]:
+    table: type[Table] = Job
+    many = False
+    for part in parts:
+        slot = slots(table)[part]
+        assert slot.inside is not None
+        table, many = slot.inside, slot.kind == "list of tables"
+    return table, many
+
+
+def _field(table: type[Table], key: str) -> Field:
+    first, _, rest = key.partition(".")
+    slot = slots(table)[first]
+    if rest and slot.inside is not None:
+        inner = _field(slot.inside, rest)
+        label = f"{LABELS.get(first, first).capitalize()} {inner.label.lower()}"
+        return Field(key, label, inner.kind, inner.hint, inner.options, inner.unit_us, inner.unit_metric, inner.needed)
+    name = LABELS.get(first, first.replace("_", " ").capitalize())
+    hint, needed = slot.info.description or "", slot.info.is_required()
+    kind, options = _kind(slot)
+    us, metric = _units(slot, first)
+    return Field(key, name, kind, hint, options, us, metric, needed)
+
+
+def _kind(slot: Slot) -> tuple[Kind, tuple[str, ...]]:
+    words = tuple(str(word) for word in choices(slot.hint))
+    door = _door(slot.hint)
+    if slot.key in ("people_out", "broken"):
+        return "yes", ()
+    if slot.key == "date":
+        return "date", ()
+    if slot.key in ("notes", "moisture_note"):
+        return "long", ()
+    if slot.kind == "list of values":
+        return "list", ()
+    if slot.key in ("clock", "count", "samples", "seed"):
+        return "number", ()
+    if words and door is None:
+        return "choice", words
+    return ("amount", ()) if door is not None else ("text", ())
+
+
+def _units(slot: Slot, key: str) -> tuple[str, str]:
+    door = _door(slot.hint)
+    if door is None:
+        return "", ""
+    if door.dimension is Dimension.LENGTH and key in SMALL_LENGTHS:
+        return "in", "cm"
+    return UNITS.get(door.dimension, ("", ""))
+
+
+def _door(hint: Any) -> Door | None:
+    """The door of a quantity, however deep it sits in a type hint."""
+    for part in getattr(hint, "__metadata__", ()):
+        if isinstance(part, Door):
+            return part
+        if isinstance(part, OrWord):
+            return part.door
+    for part in getattr(hint, "__args__", ()):
+        found = _door(part)
+        if found is not None:
+            return found
+    return None
+
+
+@cache
+def call_sections() -> tuple[Section, ...]:
+    """Who, where, when, and what is dangerous there."""
+    return (
+        section("job", "The call", "Ask and write while the caller is on the line.",
+                "title site caller owner date people_out lead crew hospital notes"),
+        section("job.utilities", "Wires, gas, water", "Live until the utility itself has said otherwise.",
+                "kind state distance", "service line"),
+    )  # fmt: skip
+
+
+@cache
+def measure_sections() -> tuple[Section, ...]:
+    """In the order a tape goes along the tree."""
+    return (
+        section("tree", "The tree", "What it is and what still holds its butt.",
+                "species attached bearing dbh density moisture_note"),
+        section("tree.stem", "Stem, from the butt outward",
+                "One row a station. Height is the underside above the ground.", "at diameter height offset", "station"),
+        section("tree.limb", "Limbs",
+                "Clock looking butt to tip: 12 up, 3 right. Angle from the parent towards its tip.",
+                "id on at clock angle length diameter tip_diameter foliage broken", "limb"),
+        section("support", "What it rests on",
+                "One row for each place the wood touches. Leave the gap out when it does.",
+                "id member at on feel gap friction stiffness limit", "support"),
+        section("tree.root_plate", "Root plate", "Only when the butt is held by a root plate.",
+                "diameter thickness soil"),
+        section("tree.hinge", "Hinge", "Only when fibre still joins a snapped stem to its stump.", "share"),
+        section("building", "Buildings", "Distances forward from the butt; left and right of the butt line.",
+                "id near far left right eave ridge ridge_runs overhang", "building"),
+        section("tree.decay", "Decay", "Sound wood in from the bark, over a stretch of a member.",
+                "member from to shell", "stretch"),
+        section("line", "Lines on the tree", "Where each goes to, from the ground under the butt.",
+                "id member at kind anchor.forward anchor.right anchor.height limit pull", "line"),
+        section("ground", "Ground", "Slope is + when it rises from butt to tip.", "surface slope bearing"),
+        section("protect", "To protect", "What must not be hit.", "id kind near far left right height", "thing"),
+    )  # fmt: skip
+
+
+@cache
+def work_sections() -> tuple[Section, ...]:
+    """What may be handled, what is on the truck, and how far the plan may go."""
+    return (
+        section("handling", "Heaviest piece", "What the crew may take, each way.",
+                "hand drop drop_height roll line crane", folded=True),
+        section("truck", "Timber on the truck", "For props and cribs.",
+                "section length count species", "kind of timber", folded=True),
+        section("limits", "Limits you set", "A plan stays inside these.", "building movement floor share", folded=True),
+        section("cut", "Cuts you want looked at", "Leave empty and they are found.", "member at", "cut", folded=True),
+    )  # fmt: skip
+
+
+def all_sections() -> tuple[Section, ...]:
+    """Every section of every page."""
+    return (*call_sections(), *measure_sections(), *work_sections())

@@ -1,0 +1,98 @@
+"""Photographs: required views, uploads, waivers, and the pictures themselves."""
+
+from __future__ import annotations
+
+from typing import BinaryIO, cast
+
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_GET, require_POST
+
+from bolewright.store.models import Photo
+from bolewright.store.photos import AFTER, BEFORE, DURING, VIEWS, add_photo, view_states, waive
+from bolewright.store.pictures import NotAPhoto, copy_place, is_untouched, looked_at, original_place
+from bolewright.web.everywhere import who
+from bolewright.web.pages.common import data_folder, facts, job_of, page
+
+STAGES = ((BEFORE, "Before anything moves"), (DURING, "During the work"), (AFTER, "When the tree is out"))
+
+
+@require_GET
+def photos(request: HttpRequest, key: str) -> HttpResponse:
+    """The views in the order of the day, then everything else."""
+    return _photos_page(request, key)
+
+
+def _photos_page(request: HttpRequest, key: str, refused: tuple[str, ...] = (), status: int = 200) -> HttpResponse:
+    job = job_of(key)
+    given = facts(job, "photos")
+    states = view_states(job)
+    given["groups"] = [(words, [s for s in states if s.view.stage == stage]) for stage, words in STAGES]
+    given["others"] = job.photos.filter(view="")
+    given["open"] = sum(s.state == "missing" and s.view.stage == BEFORE for s in states)
+    given["refused"] = refused
+    return page(request, "photos", given, status)
+
+
+@require_POST
+def upload(request: HttpRequest, key: str) -> HttpResponse:
+    """Take in photographs; each is let in or refused by itself, and refusals say which and why."""
+    job = job_of(key)
+    view = request.POST.get("view", "")
+    stage = next((v.stage for v in VIEWS if v.id == view), BEFORE)
+    refused = []
+    files = request.FILES.getlist("file")
+    for file in files:
+        try:
+            picture = looked_at(cast(BinaryIO, file.file), file.size)
+            facing, note = request.POST.get("facing", ""), request.POST.get("note", "")
+            add_photo(job, data_folder(), picture, str(file.name), view, stage, who(request), facing, note)
+        except NotAPhoto as fault:
+            refused.append(f"{str(file.name)[-60:]}: {fault}")
+    if not files:
+        refused.append("No photograph came: choose one and send it again.")
+    if refused:
+        return _photos_page(request, key, tuple(refused), 422)
+    return redirect("photos", job.key)
+
+
+@require_POST
+def waive_view(request: HttpRequest, key: str) -> HttpResponse:
+    """Do without a view, with a reason and a name."""
+    job = job_of(key)
+    by = request.POST.get("by", "").strip() or who(request)
+    try:
+        waive(job, request.POST.get("view", ""), request.POST.get("reason", ""), by)
+    except ValueError as fault:
+        return _photos_page(request, key, (str(fault),), 422)
+    return redirect("photos", job.key)
+
+
+@require_GET
+def picture(request: HttpRequest, key: str, number: int, size: str) -> FileResponse:
+    """The copy for the page, or the original as it came."""
+    photo = _photo(key, number)
+    folder = data_folder()
+    if size == "original":
+        place = original_place(folder, photo.sha256, photo.kind)
+        answer = FileResponse(place.open("rb"), as_attachment=True, filename=photo.name or place.name)
+    else:
+        answer = FileResponse(copy_place(folder, photo.sha256).open("rb"), content_type="image/jpeg")
+    answer["Cache-Control"] = "private, max-age=86400"
+    return answer
+
+
+@require_GET
+def about(request: HttpRequest, key: str, number: int) -> HttpResponse:
+    """One photograph with everything known about it, and whether the original is still as it came."""
+    photo = _photo(key, number)
+    given = facts(job_of(key), "photos")
+    given.update(photo=photo, untouched=is_untouched(data_folder(), photo.sha256, photo.kind))
+    return page(request, "photo", given)
+
+
+def _photo(key: str, number: int) -> Photo:
+    photo = job_of(key).photos.filter(number=number).first()
+    if photo is None:
+        raise Http404("There is no such photograph: go back to the job's photographs.")
+    return photo

@@ -1,0 +1,76 @@
+"""Whatever goes wrong leaves as a page with plain sentences: what is the matter, what to do, what was kept."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable
+
+from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent
+from django.db import OperationalError
+from django.http import Http404, HttpRequest, HttpResponse
+from django.http.multipartparser import MultiPartParserError
+from django.http.request import UnreadablePostError
+from django.shortcuts import render
+
+from bolewright.core.base.errors import BolewrightError
+from bolewright.job.faults import JobFaults
+
+log = logging.getLogger(__name__)
+
+
+def refusal(request: HttpRequest, status: int, head: str, sentences: list[str]) -> HttpResponse:
+    """A page that says why not."""
+    facts = {"head": head, "sentences": sentences, "back": request.META.get("HTTP_REFERER", "/")}
+    return render(request, "bolewright/refusal.html", facts, status=status)
+
+
+def stale_form(request: HttpRequest, reason: str = "") -> HttpResponse:
+    """The page was opened before the server was started again, or its cookie is gone."""
+    sentences = [
+        "This page is older than the server, or its cookie was cleared, so the change was not taken in.",
+        "Go back: what you typed still stands in the page. Copy it, load the page again, and enter it there.",
+    ]
+    return refusal(request, 403, "This form is stale", sentences)
+
+
+class PlainRefusals:
+    """Errors a person can act on, in words; errors of ours in one sentence, with the details in the server's log."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Pass on."""
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
+        """The page for an error raised in a view."""
+        if isinstance(error, Http404):
+            return refusal(request, 404, "Not here", [str(error) or "There is no such page: go back to the jobs."])
+        if isinstance(error, JobFaults):
+            return refusal(
+                request, 422, "This job cannot be used as it is", [str(fault) for fault in error.faults[:40]]
+            )
+        if isinstance(error, BolewrightError):
+            return refusal(request, 422, "Not enough is known", [error.sentence])
+        if isinstance(error, RequestDataTooBig | TooManyFieldsSent | TooManyFilesSent):
+            return refusal(request, 413, "Too much at once", ["Nothing of it was kept: send it in smaller parts."])
+        if isinstance(error, UnreadablePostError | MultiPartParserError):
+            return refusal(
+                request,
+                400,
+                "The line broke",
+                ["What you sent did not arrive whole, so nothing of it was kept: send it again."],
+            )
+        if isinstance(error, OperationalError):
+            log.error("database", exc_info=error)
+            return refusal(
+                request, 503, "The database does not answer", ["Nothing was changed. Wait a moment and send it again."]
+            )
+        log.error("error in %s", request.path, exc_info=error)
+        return refusal(
+            request,
+            500,
+            "Something went wrong inside",
+            ["It is written down in the server's log. What was saved before stands."],
+        )

@@ -1,0 +1,61 @@
+"""Settings of the field sheet. Reading them makes nothing: `web.serve` makes the data folder and its key."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from bolewright.store.database import database
+from bolewright.store.folder import data_folder, secret_key
+
+HERE = Path(__file__).resolve().parent
+BOLEWRIGHT_DATA = data_folder()
+
+SECRET_KEY = secret_key(BOLEWRIGHT_DATA)
+DEBUG = False
+ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]"]  # this machine only: there is no login yet
+INSTALLED_APPS = [
+    "django.contrib.staticfiles",
+    "django_htmx",
+    "bolewright.store",
+    "bolewright.web",
+]
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "bolewright.web.refusals.PlainRefusals",
+]
+ROOT_URLCONF = "bolewright.web.urls"
+WSGI_APPLICATION = "bolewright.web.wsgi.application"
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [HERE / "templates"],
+        "OPTIONS": {"context_processors": ["bolewright.web.everywhere.everywhere"]},
+    }
+]
+DATABASES = {"default": database(os.environ.get("DATABASE_URL", ""), BOLEWRIGHT_DATA)}
+USE_TZ = True
+TIME_ZONE = "UTC"
+LANGUAGE_CODE = "en-us"
+USE_I18N = False
+STATIC_URL = "static/"
+WHITENOISE_USE_FINDERS = True
+WHITENOISE_AUTOREFRESH = False
+DATA_UPLOAD_MAX_MEMORY_SIZE = 2_000_000  # forms; photographs are read from files
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 20_000
+FILE_UPLOAD_MAX_MEMORY_SIZE = 4_000_000
+CSRF_COOKIE_SAMESITE = "Lax"
+CSRF_FAILURE_VIEW = "bolewright.web.refusals.stale_form"
+SECURE_CONTENT_TYPE_NOSNIFF = True
+SECURE_REFERRER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "root": {"handlers": ["console"], "level": "WARNING"},
+}

@@ -1,0 +1,33 @@
+"""The pages of a job in the order of the day."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.urls import reverse
+
+
+@dataclass(frozen=True)
+class Stage:
+    """One page: its address name and the word on it."""
+
+    name: str
+    word: str
+
+
+STAGES = (
+    Stage("call", "Call"),
+    Stage("photos", "Photos"),
+    Stage("measure", "Measure"),
+    Stage("holding", "Holding"),
+    Stage("cuts", "Cuts"),
+    Stage("work", "Work"),
+    Stage("out", "Out"),
+    Stage("papers", "Papers"),
+)
+
+
+def stages(key: str, here: str) -> list[dict[str, object]]:
+    """Links to every page of a job; the one we are on marked."""
+    return [{"word": s.word, "url": reverse(s.name, args=[key]), "here": s.name == here, "n": n + 1}
+            for n, s in enumerate(STAGES)]  # fmt: skip

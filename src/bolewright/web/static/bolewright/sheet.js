@@ -1,0 +1,47 @@
+// Small help for the sheet: Enter goes on to the next cell, and an entry the server has not taken is said and sent again.
+"use strict";
+(() => {
+  const sheet = () => document.getElementById("sheet");
+  const say = (text) => { const p = document.getElementById("said"); if (p) p.textContent = text; };
+  const cellOf = (input) => input.closest(".cell");
+  const waiting = new Set();
+
+  document.addEventListener("keydown", (event) => {
+    const input = event.target;
+    if (event.key !== "Enter" || input.tagName !== "INPUT" || !sheet()?.contains(input)) return;
+    event.preventDefault();
+    const all = [...sheet().querySelectorAll("input:not([type=hidden]), select, textarea")];
+    const next = all[all.indexOf(input) + 1];
+    if (next) next.focus(); else input.blur();
+  });
+
+  const failed = (event, why) => {
+    const input = event.detail.elt;
+    if (!input.name || !sheet()?.contains(input)) return;
+    cellOf(input)?.classList.add("unsent");
+    waiting.add(input.id);
+    say(why);
+  };
+  document.addEventListener("htmx:sendError", (event) => failed(event,
+    "NOT SAVED: the server does not answer. What you typed stands in the page and is sent again by itself."));
+  document.addEventListener("htmx:timeout", (event) => failed(event,
+    "NOT SAVED: the server is slow. What you typed stands in the page and is sent again by itself."));
+  document.addEventListener("htmx:responseError", (event) => failed(event,
+    event.detail.xhr.status === 403
+      ? "NOT SAVED: this page is older than the server. Copy what you typed, load the page again, and enter it there."
+      : "NOT SAVED: the server refused it. What you typed stands in the page."));
+  document.addEventListener("htmx:afterRequest", (event) => {
+    const input = event.detail.elt;
+    if (event.detail.successful && input.id) { waiting.delete(input.id); cellOf(input)?.classList.remove("unsent"); }
+  });
+
+  const again = () => {
+    for (const id of waiting) {
+      const input = document.getElementById(id);
+      if (input) htmx.trigger(input, "change"); else waiting.delete(id);
+    }
+  };
+  window.addEventListener("online", again);
+  setInterval(() => { if (waiting.size && navigator.onLine) again(); }, 5000);
+  window.addEventListener("beforeunload", (event) => { if (waiting.size) event.preventDefault(); });
+})();

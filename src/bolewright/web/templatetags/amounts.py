@@ -1,0 +1,91 @@
+"""Numbers in templates, rounded as the drawings round them."""
+
+from __future__ import annotations
+
+import math
+
+from django import template
+from django.utils.safestring import SafeString, mark_safe
+
+from bolewright.core.base.range import Range
+from bolewright.drawings import units as u
+from bolewright.drawings.units import Units
+
+register = template.Library()
+
+
+@register.filter
+def force(value: Range | float, units: Units) -> str:
+    """A force, with its range where it has one."""
+    return u.force_range(value, units) if isinstance(value, Range) else u.force(value, units)
+
+
+@register.filter
+def mass(value: Range | float, units: Units) -> str:
+    """A mass, with its range where it has one."""
+    return u.mass_range(value, units) if isinstance(value, Range) else u.mass(value, units)
+
+
+@register.filter
+def site_length(value: float, units: Units) -> str:
+    """A length on the site."""
+    return u.length(value, units)
+
+
+@register.filter
+def small(value: Range | float, units: Units) -> str:
+    """A gap or a kerf, without its sign."""
+    return u.small(abs(value.likely if isinstance(value, Range) else value), units)
+
+
+@register.filter
+def size(value: float, units: Units) -> str:
+    """A diameter or depth of cut."""
+    return u.size(value, units)
+
+
+@register.filter
+def clock(value: float) -> str:
+    """A clock position."""
+    return u.clock(value)
+
+
+@register.filter
+def change(value: Range, units: Units) -> str:
+    """A change of load: more, less, or none, in words with its range."""
+    if max(abs(value.low), abs(value.high)) < 5.0:  # N: less than is written
+        return "no change"
+    word = "more" if value.likely > 0 else "less"
+    shown = value if value.likely > 0 else value.scaled(-1.0)
+    return f"{u.force_range(shown, units)} {word}"
+
+
+@register.filter
+def is_finite(value: float) -> bool:
+    """Whether there is a bound."""
+    return math.isfinite(value)
+
+
+@register.filter
+def minutes(value: float) -> str:
+    """Time as a crew says it."""
+    whole = round(value / 5) * 5
+    return f"{whole // 60} h {whole % 60:02d} min" if whole >= 60 else f"{whole} min"
+
+
+@register.filter
+def svg(drawing: str) -> SafeString:
+    """A drawing of ours put into the page; its texts were escaped when it was drawn."""
+    return mark_safe(drawing)
+
+
+@register.filter
+def get(mapping: dict[object, object], key: object) -> object:
+    """What a mapping holds under a key."""
+    return mapping.get(key)
+
+
+@register.filter
+def times(count: int | str) -> range:
+    """A run of numbers, to repeat something."""
+    return range(int(count or 0))
