@@ -41,6 +41,9 @@ Density = Annotated[
 ]  # fmt: skip
 Share = Annotated[Quantity, Door(_D.SHARE, 0.0, 1.0, most_words="the whole (1, or 100 %)")]
 Friction = Annotated[Quantity, Door(_D.NUMBER, 0.0, 2.0, most_words="2, more friction than any surface gives")]
+Volume = Annotated[Quantity, Door(_D.VOLUME, 0.0, 1000.0, most_words="1000 m^3 (1300 cubic yards)", above=True)]
+Duration = Annotated[Quantity, Door(_D.TIME, 0.0, 86400.0 * 30, most_words="30 days")]
+Speed = Annotated[Quantity, Door(_D.SPEED, 0.0, 100.0, most_words="100 m/s (220 mph)", above=True)]
 _DEG = math.radians(1.0)
 LimbAngle = Annotated[Quantity, Door(_D.ANGLE, 0.0, 179.0 * _DEG, most_words="179 deg, straight back along its parent")]
 Bearing = Annotated[Quantity, Door(_D.ANGLE, 0.0, 360.001 * _DEG, most_words="360 deg")]
@@ -110,6 +113,9 @@ Clock = Annotated[float, Reader(_read_clock, {"type": "number", "minimum": 0, "m
 Date = Annotated[datetime.date, Reader(_read_date, {"type": "string", "format": "date"})]
 Yes = Annotated[bool, Reader(_read_yes, {"type": "boolean"}, bool)]
 Count = Annotated[int, _whole(1, 1000)]
+Wheels = Annotated[int, _whole(1, 12)]
+Steps = Annotated[int, _whole(0, 500)]
+Layers = Annotated[int, _whole(1, 4)]
 Samples = Annotated[int, _whole(16, 100_000)]
 Seed = Annotated[int, _whole(0, 2**31 - 1)]
 

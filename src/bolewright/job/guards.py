@@ -20,6 +20,13 @@ MOST: dict[tuple[str, ...], tuple[int, str]] = {
     ("protect",): (200, "things to protect"),
     ("cut",): (1000, "cuts"),
     ("truck",): (100, "kinds of timber"),
+    ("target",): (100, "targets"),
+    ("access", "leg"): (100, "stretches of the way out"),
+    ("access", "gate"): (50, "gates"),
+    ("access", "no_go"): (200, "places to keep off"),
+    ("machine",): (50, "machines"),
+    ("load",): (50, "trucks and trailers"),
+    ("rates", "actual"): (500, "earlier jobs"),
     ("job", "crew"): (100, "people in the crew"),
     ("job", "utilities"): (100, "utilities"),
 }

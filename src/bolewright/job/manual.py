@@ -17,6 +17,7 @@ _OWN = {
     "normal": '`"up"`, `"square to roof"`, `[0, 0.3, 1]`',
     "section": '`"4x4"`, `"100 x 150 mm"`, `"round 8 in"`',
     "readings": '`{ "12" = "5 in", "3" = "4 in" }`',
+    "shells": '`{ N = "5 in", SW = "4 in" }`',
     "date": '`"2026-03-28"`',
 }
 
@@ -68,6 +69,8 @@ def _examples(door: Door) -> str:
 
 def _plain(shape: dict[str, Any]) -> str:
     """A field that is no quantity, from its JSON schema."""
+    if "examples" in shape:
+        return ", ".join(f'`"{example}"`' for example in shape["examples"])
     if shape["type"] == "boolean":
         return "`true`, `false`"
     if shape["type"] in ("integer", "number"):

@@ -1,4 +1,5 @@
-"""The whole job document, schema version 1. The tables are in `tree`, `contacts`, `site` and `work`."""
+"""The whole job document, schema version 1. The tables are in `tree`, `contacts`, `site` and `work`,
+those of a standing tree in `standing`, `inspection` and `failure`."""
 
 from __future__ import annotations
 
@@ -8,9 +9,13 @@ from pydantic import Field
 
 from bolewright.job.contacts import Anchor, Line, Support
 from bolewright.job.doors import Reader, refuse
+from bolewright.job.failure import Failure
 from bolewright.job.fields import Date, Distance, Notes, Text, Yes
+from bolewright.job.inspection import Inspection
 from bolewright.job.migrate import NEWEST
+from bolewright.job.out import Access, Boards, Crane, Day, Haul, Load, Machine, Rates
 from bolewright.job.site import Building, Ground, Protect
+from bolewright.job.standing import Rating, Standing, Target
 from bolewright.job.table import Table
 from bolewright.job.tree import STEM, Decay, Hinge, Limb, RootPlate, Station, Tree
 from bolewright.job.work import Cut, Handling, Limits, Timber, Truck
@@ -71,3 +76,16 @@ class Job(Table):
     handling: Handling = Field(default_factory=Handling, description="heaviest piece for each way of handling")
     truck: tuple[Truck, ...] = Field((), description="timber on the truck")
     limits: Limits = Field(default_factory=Limits, description="how far the plan may go")
+    access: Access | None = Field(None, description="the way out for the wood")
+    machine: tuple[Machine, ...] = Field((), description="what carries wood out, in order of preference")
+    boards: Boards | None = Field(None, description="sheets for the lawn")
+    load: tuple[Load, ...] = Field((), description="trucks and trailers that take wood away")
+    haul: Haul = Field(default_factory=Haul, description="what goes away as what")
+    crane: Crane | None = Field(None, description="crane and its load chart")
+    rates: Rates = Field(default_factory=Rates, description="rates and times of the company")
+    day: Day = Field(default_factory=Day, description="the working day")
+    standing: Standing | None = Field(None, description="the tree as it stands, for a tree that is inspected")
+    inspection: Inspection | None = Field(None, description="what was seen and tested")
+    target: tuple[Target, ...] = Field((), description="what the standing tree could hit")
+    rating: Rating | None = Field(None, description="the assessor's judgement")
+    failure: Failure | None = Field(None, description="after a failure: what was found, for the look back")

@@ -20,8 +20,11 @@ class Dimension(StrEnum):
     DENSITY = "density"
     STIFFNESS = "stiffness"
     PRESSURE = "pressure"
+    SPEED = "speed"
+    VOLUME = "volume"
     SHARE = "share"
     NUMBER = "plain number"
+    TIME = "time"
 
 
 _SIGNATURES = {
@@ -32,8 +35,11 @@ _SIGNATURES = {
     Dimension.DENSITY: "[length]^-3 [mass]^1",
     Dimension.STIFFNESS: "[mass]^1 [time]^-2",
     Dimension.PRESSURE: "[length]^-1 [mass]^1 [time]^-2",
+    Dimension.SPEED: "[length]^1 [time]^-1",
+    Dimension.VOLUME: "[length]^3",
     Dimension.SHARE: "[share]^1",
     Dimension.NUMBER: "[share]^1",
+    Dimension.TIME: "[time]^1",
 }
 # "400 lb" where a force is asked for means pound-force, "1500 lb/ft^2" a pressure: the mass form, times gravity.
 _MASS_FORM = {
@@ -52,8 +58,11 @@ EXAMPLES: dict[Dimension, tuple[str, ...]] = {
     Dimension.DENSITY: ("900 kg/m^3", "56 lb/ft^3"),
     Dimension.STIFFNESS: ("300 N/mm", "2000 lbf/in"),
     Dimension.PRESSURE: ("1500 psf", "75 kPa"),
+    Dimension.SPEED: ("70 mph", "115 km/h", "32 m/s"),
     Dimension.SHARE: ("30 %", "0.3"),
     Dimension.NUMBER: ("0.4", "0.3..0.5"),
+    Dimension.TIME: ("20 min", "1.5 h"),
+    Dimension.VOLUME: ("12 yd^3", "9 m^3"),
 }
 
 

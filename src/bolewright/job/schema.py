@@ -22,6 +22,7 @@ def _table(schema: dict[str, Any], keys: tuple[str, ...]) -> dict[str, Any]:
     """The part of the schema for the table at these keys."""
     here = schema
     for key in keys:
-        reference = here["properties"][key]["$ref"]
+        held = here["properties"][key]
+        reference = held["$ref"] if "$ref" in held else next(one["$ref"] for one in held["anyOf"] if "$ref" in one)
         here = schema["$defs"][reference.rsplit("/", 1)[-1]]
     return here

@@ -21,6 +21,8 @@ DEFINITIONS = (
     "meter = [length] = m = metre = meters = metres",
     "kilogram = [mass] = kg = kgs = kilo = kilos = kilograms",
     "second = [time] = s",
+    "minute = 60 * second = min = minutes = mins",
+    "hour = 3600 * second = h = hr = hrs = hours",
     "radian = [angle] = rad = radians",
     "whole = [share] = _",
     "kilometer = 1000 * meter = km = kilometre",
@@ -51,6 +53,9 @@ DEFINITIONS = (
     "kips_per_square_inch = kip / inch ** 2 = ksi",
     "pounds_per_square_foot = pound_force / foot ** 2 = psf",
     "pounds_per_cubic_foot = pound / foot ** 3 = pcf",
+    "mile = 1609.344 * meter = mi = miles",
+    "mile_per_hour = mile / hour = mph",
+    "knot = 1852 * meter / hour = kt = kts = knots",
     "degree = 0.017453292519943295 * radian = deg = degrees",
     "percent = 0.01 * whole = _ = pct",
 )

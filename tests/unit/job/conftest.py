@@ -164,6 +164,248 @@ movement = "2 in"
 building = "12000 lb"
 samples = 512
 seed = 7
+
+[standing]
+height = "62 ft ± 2 ft"
+crown_width = "40 ft"
+crown_base = "18 ft"
+crown_shape = "round"
+crown_filled = "70 % ± 10 %"
+crown_offset = "3 ft"
+crown_towards = "E"
+lean = "6 deg"
+lean_towards = "80 deg"
+sweep = "6 in"
+season = "iced"
+ice = "1/4 in"
+terrain = "suburb"
+wind_form = "EN"
+design_gust = "90 mph"
+design_gust_is = "mean"
+wind_from = "SW"
+neighbours = "lost"
+rooting = "shallow"
+soil_state = "saturated"
+roots_lost = "25 %"
+trench = "4 ft"
+plate_diameter = "9 ft"
+plate_depth = "30 in"
+
+[inspection]
+date = "2026-02-10"
+inspector = "A. Reyes"
+assignment = "Asked by R. Ames to look at the maple."
+limits = "From the owner's side only."
+
+[[inspection.observation]]
+group = "stem"
+what = "cavity opening"
+state = "seen"
+side = "NE"
+height = "4 ft"
+size = "7 in wide"
+note = "old wound"
+photo = ["12", "13"]
+
+[[inspection.test]]
+id = "D1"
+kind = "drilling"
+height = "4 ft"
+side = "S"
+diameter = "34 in"
+shell = "5 in"
+note = "dry chips"
+photo = ["14"]
+
+[[inspection.test]]
+kind = "drilling"
+height = "7 ft"
+shells = { N = "5 in", "135 deg" = "6 in" }
+
+[[inspection.test]]
+kind = "drilling"
+height = "9 ft"
+side = "W"
+trace = "depth_mm,resistance\\n0,40\\n1,42\\n"
+
+[[inspection.test]]
+kind = "opening"
+height = "4 ft"
+side = "NE"
+width = "7 in"
+
+[[inspection.test]]
+kind = "sounding"
+height = "4 ft"
+sound = "dull"
+
+[[inspection.test]]
+kind = "probe"
+height = "4 ft"
+depth = "15 in"
+
+[[inspection.test]]
+kind = "pull"
+height = "25 ft"
+pull = "2 kN"
+tilt = "0.2 deg"
+
+[[target]]
+id = "garage"
+what = "garage, seldom used"
+distance = "20 ft"
+towards = "E"
+height = "12 ft"
+occupancy = "occasional"
+protection = "part"
+movable = false
+
+[rating]
+part = "stem at 4 ft"
+target = "garage"
+failure = "possible"
+impact = "medium"
+consequences = "significant"
+time_frame = "12 months"
+reinspect = "2027-02-10"
+why = "Shell thinnest on the wind side."
+
+[[rating.option]]
+id = "crown cut back"
+kind = "reduce"
+by = "20 %"
+failure = "improbable"
+impact = "medium"
+consequences = "significant"
+note = "Again in five years."
+
+[failure]
+kind = "stem"
+date = "2026-03-27"
+height = "4 ft"
+diameter = "34 in"
+fell_towards = "E"
+shells = { N = "5 in", S = "3 in" }
+opening = "7 in"
+opening_side = "NE"
+roots_rotten = "10 %"
+surface = "brash"
+gust = "58 mph"
+gust_is = "gust"
+station = "airfield, 15:50"
+station_distance = "6 mi"
+wind_from = "SW"
+evidence = ["photo 3", "disc from the break"]
+opinion = "Broke at the old wound."
+"""
+
+FULL += """
+[access]
+start = { forward = "10 ft", right = "12 ft" }
+state = "firm"
+soil = "clay"
+pressure = "12 psi"
+owner_told = true
+
+[[access.leg]]
+surface = "lawn"
+length = "60 ft"
+to = { forward = "-40 ft", right = "20 ft" }
+slope = "2 deg"
+width = "6 ft"
+steps = 1
+turn = "9 ft"
+
+[[access.leg]]
+surface = "pavement"
+length = "25 ft"
+
+[[access.gate]]
+id = "side gate"
+width = "42 in"
+height = "7 ft"
+
+[[access.no_go]]
+id = "tank"
+kind = "septic"
+near = "-20 ft"
+far = "-12 ft"
+left = "20 ft"
+right = "-10 ft"
+
+[[machine]]
+name = "dolly"
+runs_on = "wheels"
+mass = "60 lb"
+payload = "600 lb"
+width = "30 in"
+wheels = 2
+tyre_width = "4 in"
+tyre_diameter = "14 in"
+tyre_pressure = "30 psi"
+contact = "5 in"
+wheel_load = "330 lb"
+longest = "5 ft"
+turning = "6 ft"
+pushed = true
+
+[boards]
+thickness = "1/2 in"
+count = 24
+length = "8 ft"
+width = "4 ft"
+lap = "1 ft"
+laid = "lapped"
+layers = 1
+
+[[load]]
+name = "chip truck"
+payload = "7000 lb"
+volume = "12..14 yd^3"
+length = "10 ft"
+takes = ["chips", "logs"]
+
+[haul]
+chipper = "6 in"
+stays = ["chips"]
+
+[crane]
+chart = "radius_ft,capacity_lb\\n20,30500\\n30,18000\\n40,11500"
+radius = "28 ft"
+hook = "500 lb"
+slings = "100 lb"
+stowed = "600 lb"
+margin = "25 %"
+
+[rates]
+currency = "$"
+crew_hour = "185.00"
+machine_hour = "60"
+crane_hour = "240.50"
+tip_load = "85.00"
+sheet = "4.00"
+tax = "7 %"
+ceiling = "6,500.00"
+set_up = "0.5..1..2 h"
+secure = "25 min"
+cut = "8 min"
+lower = "15 min"
+carry = "90 s"
+trip = "5 min"
+board = "1 min"
+load = "35 min"
+clean = "2 h"
+
+[[rates.actual]]
+step = "move"
+planned = "2 h"
+took = "2.5 h"
+
+[day]
+start = "07:30"
+light_until = "17:45"
+wind = "18 mph"
+wind_limit = "25 mph"
 """
 
 

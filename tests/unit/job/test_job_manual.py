@@ -51,7 +51,7 @@ def test_units_on_the_page_are_read(page: str) -> None:
         r"^\| (\w+) \|[^|]*\|([^|]*)\|$", page.split("## Quantities")[1].split("## Spread")[0], re.MULTILINE
     )
     seen = [row for row in rows if row[0] in kinds]
-    assert len(seen) == 9
+    assert len(seen) == 12
     for name, examples in seen:
         for example in re.findall(r"`(.*?)`", examples):
             text = example[1:-1].replace('\\"', '"') if example.startswith('"') else example

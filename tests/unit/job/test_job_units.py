@@ -19,6 +19,8 @@ EXACT = {
     "long_ton": 1016.0469088,
     "kgf": 9.80665,
     "bar": 1e5,
+    "mi": 1609.344,
+    "mph": 0.44704,
 }
 # The same appendix: factors given to seven figures.
 SEVEN_FIGURES = {
@@ -33,6 +35,8 @@ SEVEN_FIGURES = {
     "lbf/in": 1.751268e2,
     "lbf/ft": 1.459390e1,
     "deg": 1.745329e-2,
+    "knot": 5.144444e-1,
+    "km/h": 2.777778e-1,
 }
 PINT_NAMES = {"short_ton": "short_ton", "psf": "lbf/ft**2", "pcf": "lb/ft**3"}
 

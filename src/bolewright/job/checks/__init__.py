@@ -12,7 +12,9 @@ from bolewright.job.checks.decay import decay_faults
 from bolewright.job.checks.ids import id_faults
 from bolewright.job.checks.limbs import limb_faults
 from bolewright.job.checks.members import Members
+from bolewright.job.checks.out import out_faults
 from bolewright.job.checks.site import site_faults
+from bolewright.job.checks.standing import standing_faults
 from bolewright.job.checks.stem import attachment_faults, stem_faults
 from bolewright.job.faults import Fault
 from bolewright.job.model import Job
@@ -32,3 +34,5 @@ def _found(job: Job) -> Iterator[Fault]:
     yield from decay_faults(job, members)
     yield from contact_faults(job, members)
     yield from site_faults(job)
+    yield from out_faults(job)
+    yield from standing_faults(job)
