@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from shapely.geometry import Polygon, box
@@ -28,7 +29,7 @@ class Roof:
     along: bool  # ridge along the bearing
     overhang: float
 
-    @property
+    @cached_property
     def plan(self) -> Polygon:
         """Outline of the roof in plan."""
         return box(self.x0, self.y0, self.x1, self.y1)
@@ -67,7 +68,7 @@ class Care:
     y1: float
     height: float
 
-    @property
+    @cached_property
     def plan(self) -> Polygon:
         """Outline in plan."""
         return box(self.x0, self.y0, self.x1, self.y1)
