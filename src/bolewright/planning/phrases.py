@@ -14,6 +14,10 @@ TAKES_ON = {
     "root plate": "The root plate: it is pressed harder on its edge, and may settle",
     "hinge": "The fibre at the break: it is pressed or pulled harder",
 }
+HELD_DOWN = {
+    "root plate": "The roots: from here on they hold the butt down; if they tear, the butt lifts",
+    "hinge": "The fibre at the break: from here on it holds the butt down; if it tears, the butt lifts",
+}
 LETS_GO = {
     "root plate": "The root plate lifts, drops or turns",
     "hinge": "Fibre at the break tears, cracks or opens",
@@ -90,6 +94,14 @@ def _kerf_closes(bind: Bind) -> bool:
     """Whether the kerf closes enough, and in every sample, to be read by eye. An opening one is no sign to steer by:
     what is squeezed still pinches before the last fibre goes."""
     return bind.kerf_mm.likely <= -KERF_SEEN and bind.kerf_mm.high < 0.0
+
+
+def take_away(method: str, hinge: bool) -> str:
+    """Where to stand when the last piece goes whole."""
+    fibre = "The fibre at the break is cut last, from the side, never from below. " if hinge else ""
+    if method in HELD_WAYS:
+        return f"{fibre}Clear of the piece and of anything it may swing into."
+    return f"{fibre}Outside the drop zone: bring the piece down with a line, with nobody beside or below it."
 
 
 def plate_words(model: Model) -> str:

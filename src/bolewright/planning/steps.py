@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -29,7 +29,9 @@ from bolewright.planning.weigh import WITHOUT_SOIL
 
 NOTHING_MOVES = 0.002  # m
 SUPPORTS = "its supports"
+GROUND = "the ground"
 STANDS = "may stand up with its root plate once this piece is off: everyone clear of stub, plate and hole"
+SMALL_PULL = 0.005  # of the whole weight
 REACH = 1.8  # m above the ground: a saw is not worked higher than the shoulder (common practice)
 
 
@@ -105,7 +107,10 @@ def _step(b: Before, n: int, last: bool) -> CutStep:
         drop_zone=_zone(b),
         stand=_stand(b, bind, cut, stays, far_leaves),
         why=phrases.why(_share(b, then - now), judged.method, _carried(b), last, float(np.median(now)) > 1.0),
-        watch=phrases.watch(_rising(b), bind, stays, judged.method, full is None, _can_roll(b)),
+        watch=(
+            *phrases.watch(_rising(b), bind, stays, judged.method, full is None, _can_roll(b)),
+            *(phrases.HELD_DOWN[name] for name in _pulls(b)),
+        ),
         stop=phrases.stop(model.job, _rising(b), bind),
         minutes=judged.minutes,
     )
@@ -178,6 +183,14 @@ def _rising(b: Before) -> list[str]:
     )
 
 
+def _pulls(b: Before) -> list[str]:
+    """Holds at the butt that pushed up before and have to hold the butt down after."""
+    before, after = (np.median(s.force, axis=1) for s in (b.before, b.after))
+    small = SMALL_PULL * float(-b.model.system.integrals.weight[:, :4, 2].sum())
+    names = [c.id for i, c in enumerate(b.model.contacts) if before[i] >= 0.0 and after[i] < -small]
+    return [name for name in names if name in phrases.HELD_DOWN]
+
+
 def _can_roll(b: Before) -> bool:
     """Whether what stays lies balanced on one line, so that nothing keeps it from rolling."""
     if not b.after.keep.any() or not b.after.held.any() or b.judged.move.after in b.ends:
@@ -218,8 +231,11 @@ def _leaves(b: Before) -> Motion:
     }
     if method in words:
         return Motion(words[method], "held", (0.0, 0.0, 0.0), (0.0, 0.0, 0.0), None, "")
+    if b.judged.move.at < 0:
+        return Motion("is brought down off what it rests on", "drops", (0.0, 0.0, -1.0), (0.0, 0.0, 0.0), None, GROUND)
     sample = int(np.flatnonzero(b.before.held)[0]) if b.before.held.any() else 0
-    return falling(b.model, b.leaves.keep, b.present & _touched(b), sample)
+    going = falling(b.model, b.leaves.keep, b.present & _touched(b), sample)
+    return going if going.kind == "held" else replace(going, rests_on=going.rests_on.split(" over ")[-1] or GROUND)
 
 
 def _touched(b: Before) -> Bools:
@@ -229,7 +245,7 @@ def _touched(b: Before) -> Bools:
 
 def _stand(b: Before, bind: Bind | None, cut: CutPlace, stays: Motion, far_leaves: bool) -> str:
     if bind is None:
-        return "Clear of the piece and of anything it may roll or swing into."
+        return phrases.take_away(b.judged.method, b.model.job.tree.attached == "hinge")
     rolls = next((side for side in ("left", "right") if f"rolls to the {side}" in stays.words), "")
     slope = b.model.body.site.slope
     downhill = np.array([-slope, 0.0, 0.0]) if slope else None

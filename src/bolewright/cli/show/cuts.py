@@ -104,6 +104,8 @@ def _card(page: Console, step: CutStep, units: Units) -> None:
 
 
 def _what(step: CutStep, units: Units) -> str:
+    if step.action == "remove":
+        return f"TAKE AWAY {step.piece}, the last piece: {step.method}"
     where = f"{step.piece} on {step.member} at {words.length(step.at_m, units)}"
     if step.action != "cut":
         return f"{step.action.upper()} {where}"
@@ -112,7 +114,7 @@ def _what(step: CutStep, units: Units) -> str:
 
 def _lines(step: CutStep, units: Units) -> Iterable[str]:
     """The short lines under a step, most needed first."""
-    if step.action == "cut":
+    if step.action != "place":
         more = f" with {', '.join(t for t in step.takes if t != step.piece)}" if len(step.takes) > 1 else ""
         yield f"Comes off{more}: {sheet.likely_mass(step.mass_kg, units)}"
     if step.bind is not None:
@@ -122,7 +124,7 @@ def _lines(step: CutStep, units: Units) -> Iterable[str]:
     if step.stand:
         yield f"Stand: {step.stand}"
     yield f"What stays: {sheet.moved(step.stays, units)}"
-    if step.action == "cut":
+    if step.action != "place":
         yield f"What leaves: {sheet.moved(step.leaves, units)}"
     yield f"Building after: {words.force_range(step.building_after_N, units)}"
     yield f"Why now: {step.why}"
