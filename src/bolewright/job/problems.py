@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from bolewright.job.defaults import filled_in, listed
+from bolewright.job.gaps import Missing, standing_gaps
 from bolewright.job.model import Job, Support
 
-Question = Literal["weigh", "hold", "cuts"]
+Question = Literal["weigh", "hold", "cuts", "stand"]
 HIGH = ("roof", "wall", "fence", "tree")  # a support on one of these cannot be at ground level
 
 
@@ -20,21 +20,13 @@ _SUPPORT_FIELDS = {
 }
 
 
-@dataclass(frozen=True)
-class Missing:
-    """Something the job does not say. Without a `needed` one there is no answer; the others are filled in."""
-
-    path: str
-    sentence: str
-    needed: bool
-
-
 def missing(job: Job, question: Question) -> list[Missing]:
-    """What is missing to weigh the tree, to say what holds it, or to find the cuts; what is needed comes first."""
+    """What is missing to answer a question; what is needed comes first."""
     parts: dict[str, tuple[Callable[[Job], Iterator[Missing]], ...]] = {
         "weigh": (_weight,),
         "hold": (_weight, _rest),
         "cuts": (_weight, _rest, _work),
+        "stand": (standing_gaps,),
     }
     if question not in parts:
         raise ValueError(f"there is no question {question!r}")

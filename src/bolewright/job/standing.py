@@ -51,7 +51,7 @@ class Standing(Table):
         "open", description="ground the wind comes over for the last half mile or so"
     )
     wind_form: Literal["ASCE", "EN"] = Field("ASCE", description="standard whose profile with height is used")
-    design_gust: WindSpeed | None = Field(None, description="wind the tree is to stand, as at 10 m (33 ft) in open country")
+    design_gust: WindSpeed | None = Field(None, description="wind it is to stand, as at 10 m (33 ft) in open country")
     design_gust_is: Averaging = Field("gust", description="a 3-second gust, or a 10-minute mean")
     wind_from: Compass | None = Field(None, description="side the worst wind comes from")
     neighbours: Literal["none", "standing", "lost"] | None = Field(
