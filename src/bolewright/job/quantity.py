@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from bolewright.job.amount import LONGEST_TEXT, Term, Unreadable, take_apart
 from bolewright.job.units import AMBIGUOUS, STANDARD_GRAVITY, UnknownUnit, to_si
@@ -105,6 +106,7 @@ def such_as(dimension: Dimension) -> str:
     return f"write {a(dimension)} such as {listed}"
 
 
+@lru_cache(maxsize=4096)
 def quantity(text: str, dimension: Dimension) -> Quantity:
     """The quantity in a text, in SI, with its spread. Raises BadQuantity.
 
