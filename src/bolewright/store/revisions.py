@@ -31,13 +31,14 @@ class Saved:
 
 
 @lru_cache(maxsize=64)
-def _read(text: str) -> Tables:
+def read_document(text: str) -> Tables:
+    """The tables in a document; not to be altered."""
     return tables_of(text)
 
 
 def tables(revision: Revision) -> Tables:
     """The document of a revision as plain tables; not to be altered."""
-    return _read(revision.text)
+    return read_document(revision.text)
 
 
 def new_job(document: Tables, by: str, what: str, units: str = "us", example: str = "") -> KeptJob:
@@ -145,7 +146,7 @@ def _written(document: Tables) -> str:
         raise JobFaults([Fault("", "This job has a value that cannot be kept as text: type it again.")]) from None
     if len(text) > LARGEST:
         raise JobFaults([Fault("", f"This job is too large to keep: at most {LARGEST // 1000} kB of text fit.")])
-    if _comparable(tables_of(text)) != _comparable(document):
+    if _comparable(read_document(text)) != _comparable(document):
         raise JobFaults([Fault("", "This job has a value that does not read back as typed: type it again.")])
     return text
 

@@ -15,12 +15,12 @@ from bolewright.job.faults import JobFaults
 from bolewright.job.model import Job
 from bolewright.job.problems import Missing, Question, missing
 from bolewright.job.read import loads
-from bolewright.job.syntax import tables_of
 from bolewright.planning.hold import hold
 from bolewright.planning.live import Quick, quick
 from bolewright.planning.results import HoldResult, WeighResult
 from bolewright.planning.scene import geometry
 from bolewright.planning.weigh import weigh
+from bolewright.store.revisions import read_document
 
 LIVE_SAMPLES = 48  # fewer than the full answer, so that a drawing stands within 150 ms
 
@@ -41,7 +41,7 @@ class Live:
 @lru_cache(maxsize=64)
 def draft_of(text: str) -> Draft:
     """The draft in a document."""
-    return draft(tables_of(text))
+    return draft(read_document(text))
 
 
 def missing_for(text: str, question: Question) -> tuple[Missing, ...]:

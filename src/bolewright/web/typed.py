@@ -12,6 +12,7 @@ from bolewright.web.fields import Field, Section, all_sections
 _PLAIN = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:\s*\.\.\s*[0-9]+(?:\.[0-9]+)?)?")
 _FEET_INCHES = re.compile(r"([0-9]+)\s+([0-9]+(?:\.[0-9]+)?)")
 LONGEST_CELL = 4000
+MOST_NEW_ROWS = 30
 
 
 def name_of(path: Path) -> str:
@@ -43,13 +44,22 @@ def edits_of(posted: Mapping[str, str], document: Any, units: str) -> list[Edit]
             continue
         path = path_of(name)
         known = field_of(path)
-        if known is None:
+        if known is None or _far_past_the_last(path, document):
             continue
         value = value_of(known[1], text, units)
         now = at(document, path)
         if value != _shown_value(now):
             found.append(Edit(path, value))
     return _without_bare_rows(found, document)
+
+
+def _far_past_the_last(path: Path, document: Any) -> bool:
+    """A row number no page can have asked for."""
+    for k, part in enumerate(path):
+        rows = at(document, path[:k])
+        if isinstance(part, int) and part > (len(rows) if isinstance(rows, list) else 0) + MOST_NEW_ROWS:
+            return True
+    return False
 
 
 def _shown_value(value: Any) -> Any:
