@@ -79,14 +79,19 @@ def solve_columns(matrix: Array, rhs: Array) -> Array:
     """
     n, k = matrix.shape[0], rhs.shape[1]
     both = np.concatenate([matrix, np.broadcast_to(rhs, (n, k, matrix.shape[2]))], axis=1)
+    work = np.empty((n, n + k, matrix.shape[2]))
     for i in range(n - 1):
         factor = both[i + 1 :, i] / both[i, i]
-        both[i + 1 :, i + 1 :] -= factor[:, None] * both[i, i + 1 :][None]
+        step = work[: n - 1 - i, : n + k - 1 - i]
+        np.multiply(factor[:, None], both[i, i + 1 :][None], out=step)
+        both[i + 1 :, i + 1 :] -= step
     x = both[:, n:]
     for i in range(n - 1, -1, -1):
         x[i] /= both[i, i]
         if i:
-            x[:i] -= both[:i, i][:, None] * x[i][None]
+            step = work[:i, :k]
+            np.multiply(both[:i, i][:, None], x[i][None], out=step)
+            x[:i] -= step
     return x
 
 
@@ -98,42 +103,62 @@ def solve_trial(problem: Problem, mark: Marks) -> Trial:
     """
     q, columns, batch = problem.flexibility, problem.columns, problem.count
     free = mark == 0
-    fixed = np.where(free, 0.0, np.where(mark == -1, problem.low, problem.high))
-    push, need = problem.offset, problem.weight
-    held = np.flatnonzero(fixed.any(axis=1))
+    push, need, fixed = problem.offset, problem.weight, None
+    held = np.flatnonzero(((mark == -1) & (problem.low != 0.0) | (mark == 1)).any(axis=1))
     if len(held):
+        fixed = np.where(free, 0.0, np.where(mark == -1, problem.low, problem.high))
         push = push + np.einsum("ijb,jb->ib", q[:, held], fixed[held])
         need = need + columns[:, held] @ fixed[held]
     most = max(int(free.sum(axis=0).max()), 1)
     carry = np.argsort(~free, axis=0, kind="stable")[:most]  # (k, B) the carrying contacts of each column first
-    here = np.take_along_axis(free, carry, axis=0)
     span = np.arange(batch)
-    a = q[carry[:, None], carry[None], span] * (here[:, None] & here[None])
+    here = free[carry, span]
+    a = q[carry[:, None], carry[None], span]
+    a *= here[:, None]
+    a *= here[None]
     a[np.arange(most), np.arange(most)] += ~here
-    own = columns[:, carry] * here  # (r, k, B)
-    rhs = np.concatenate([own.transpose(1, 0, 2), (push[carry, span] * here)[:, None]], axis=1)
+    rhs = np.empty((most, len(columns) + 1, batch))
+    np.multiply(columns[:, carry].transpose(1, 0, 2), here[:, None], out=rhs[:, :-1])
+    np.multiply(push[carry, span], here, out=rhs[:, -1])
+    own = rhs[:, :-1].copy()
     x = solve_columns(a, rhs)
-    stiff = np.einsum("inb,nkb->ikb", own, x[:, :-1])  # resistance of the contacts to rigid movement
-    move = _rigid_movement(stiff, need - np.einsum("inb,nb->ib", own, x[:, -1]))
+    stiff = np.einsum("nib,nkb->ikb", own, x[:, :-1])  # resistance of the contacts to rigid movement
+    soft = _soft_inverse(stiff)
+    move = _rigid_movement(stiff, soft, need - np.einsum("nib,nb->ib", own, x[:, -1]))
     part = (-x[:, -1] - np.einsum("nkb,kb->nb", x[:, :-1], move)) * here
-    more = _rigid_movement(stiff, need + np.einsum("inb,nb->ib", own, part))  # what rounding left out of balance
+    left = need + np.einsum("nib,nb->ib", own, part)  # what rounding left out of balance
+    more = _rigid_movement(stiff, soft, left)
     move = move + more
-    part = part - np.einsum("nkb,kb->nb", x[:, :-1], more) * here
-    change = np.zeros_like(fixed)
+    part -= np.einsum("nkb,kb->nb", x[:, :-1], more) * here
+    change = np.zeros(problem.low.shape)
     change[carry, span] = part
     opening = np.einsum("ijb,jb->ib", q, change) + push + columns.T @ move
-    return Trial(fixed + change, move, opening)
+    return Trial(change if fixed is None else fixed + change, move, opening)
 
 
-def _rigid_movement(stiff: Array, need: Array) -> Array:
-    """v with stiff v = need (r, B); a vanishing soft resistance keeps a loose body's movement finite and huge."""
+def _soft_inverse(stiff: Array) -> Array:
+    """Inverse (r, r, B) of the resistance to rigid movement and a vanishing soft one, which a loose body needs."""
     r = stiff.shape[0]
-    soft = SOFT * np.maximum(np.abs(stiff).max(axis=(0, 1)), 1e-30)
     a = stiff.copy()
-    a[np.arange(r), np.arange(r)] += soft
-    inverse = solve_columns(a, np.eye(r)[:, :, None])
-    move = np.einsum("ikb,kb->ib", inverse, need)
+    diagonal = np.arange(r)
+    a[diagonal, diagonal] += SOFT * np.maximum(a[diagonal, diagonal].max(axis=0), 1e-30)
+    if r != 3:
+        return solve_columns(a, np.eye(r)[:, :, None])
+    scale = 1.0 / np.sqrt(a[diagonal, diagonal])  # rows of one size, so that the cofactors below lose nothing
+    b = a * scale[:, None] * scale[None]
+    cofactor = np.empty_like(b)
+    for i in range(3):
+        for k in range(i, 3):
+            (j, m), (n, o) = [[x for x in range(3) if x != skip] for skip in (i, k)]
+            cofactor[i, k] = cofactor[k, i] = (-1) ** (i + k) * (b[j, n] * b[m, o] - b[j, o] * b[m, n])
+    size = b[0, 0] * cofactor[0, 0] + b[0, 1] * cofactor[0, 1] + b[0, 2] * cofactor[0, 2]
+    return np.asarray(cofactor / size * scale[:, None] * scale[None])
+
+
+def _rigid_movement(stiff: Array, soft: Array, need: Array) -> Array:
+    """v with stiff v = need (r, B), by its soft inverse; a loose body's movement comes out finite and huge."""
+    move = np.einsum("ikb,kb->ib", soft, need)
     for _ in range(PROXIMAL_STEPS):  # take the soft resistance out again where the contacts do hold the body
         left = need - np.einsum("ikb,kb->ib", stiff, move)
-        move = move + np.einsum("ikb,kb->ib", inverse, left)
+        move = move + np.einsum("ikb,kb->ib", soft, left)
     return np.asarray(move)
