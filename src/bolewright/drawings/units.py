@@ -13,6 +13,8 @@ POUND_KG = 0.45359237  # international avoirdupois pound, exact
 POUND_FORCE_N = POUND_KG * 9.80665  # standard gravity, ISO 80000-3
 FOOT_M = 0.3048  # international foot, exact
 INCH_M = FOOT_M / 12
+PSI_KPA = POUND_FORCE_N / INCH_M**2 / 1000
+MILE_PER_HOUR = 0.44704  # m/s, exact
 
 
 def force(newtons: float, units: Units) -> str:
@@ -78,6 +80,36 @@ def small(metres: float, units: Units) -> str:
     return f"{' '.join(p for p in (str(whole) if whole or not part else '', fraction) if p)} in"
 
 
+def speed(metres_per_second: float, units: Units) -> str:
+    """A wind speed, "75 mph" or "34 m/s"."""
+    return f"{_speed_number(metres_per_second, units)} {'mph' if units == 'us' else 'm/s'}"
+
+
+def speed_range(value: Range, units: Units) -> str:
+    """A wind speed with its range, "75 mph (60 to 92)"."""
+    return _with_range(value, units, "mph" if units == "us" else "m/s", _speed_number)
+
+
+def moment_range(value: Range, units: Units) -> str:
+    """A moment with its range, "120,000 lb ft (90,000 to 160,000)" or "160 kN m (120 to 220)"."""
+    return _with_range(value, units, "lb ft" if units == "us" else "kN m", _moment_number)
+
+
+def pressure(kilopascals: float, units: Units) -> str:
+    """A pressure on the ground, "7.3 psi" or "50 kPa"."""
+    return f"{_pressure_number(kilopascals, units)} {'psi' if units == 'us' else 'kPa'}"
+
+
+def pressure_range(value: Range, units: Units) -> str:
+    """A pressure with its range, "7.3 psi (5 to 9.4)"."""
+    return _with_range(value, units, "psi" if units == "us" else "kPa", _pressure_number)
+
+
+def _pressure_number(kilopascals: float, units: Units) -> str:
+    psi = kilopascals / PSI_KPA
+    return thousands(psi, 0.1 if psi < 20 else 1) if units == "us" else thousands(kilopascals, 1)
+
+
 def clock(hours: float) -> str:
     """A clock position to the half hour, "3 o'clock", "4:30"."""
     halves = round(hours * 2) % 24
@@ -109,6 +141,14 @@ def _force_number(newtons: float, units: Units) -> str:
 
 def _mass_number(kilograms: float, units: Units) -> str:
     return _pounds(kilograms / POUND_KG) if units == "us" else _pounds(kilograms)
+
+
+def _speed_number(metres_per_second: float, units: Units) -> str:
+    return f"{metres_per_second / MILE_PER_HOUR:.0f}" if units == "us" else f"{metres_per_second:.0f}"
+
+
+def _moment_number(newton_metres: float, units: Units) -> str:
+    return _pounds(newton_metres / POUND_FORCE_N / FOOT_M) if units == "us" else _force_number(newton_metres, units)
 
 
 def _pounds(value: float) -> str:

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator
 from typing import Any, Literal
 
 from bolewright.job.defaults import filled_in, listed
-from bolewright.job.gaps import Missing, standing_gaps
+from bolewright.job.gaps import Missing as Missing
+from bolewright.job.gaps import standing_gaps
 from bolewright.job.model import Job, Support
 
 Question = Literal["weigh", "hold", "cuts", "stand"]

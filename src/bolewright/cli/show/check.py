@@ -9,7 +9,12 @@ from rich.console import Console
 from bolewright.cli.show import page as sheet
 from bolewright.job.problems import Missing
 
-COMMANDS = {"weigh": "what it weighs", "hold": "what holds it up", "cuts": "in what order to cut"}
+COMMANDS = {
+    "weigh": "what it weighs",
+    "hold": "what holds it up",
+    "cuts": "in what order to cut",
+    "stand": "how it stands",
+}
 
 
 def show(title: str, gaps: dict[str, list[Missing]]) -> None:
@@ -18,7 +23,7 @@ def show(title: str, gaps: dict[str, list[Missing]]) -> None:
     open_ = [name for name, found in gaps.items() if any(gap.needed for gap in found)]
     first = "The file is right" + (", but something is missing" if open_ else " and complete enough to answer")
     sheet.answer(page, title, first, good=not open_)
-    for name, words in COMMANDS.items():
+    for name, words in ((name, words) for name, words in COMMANDS.items() if name in gaps):
         sheet.line(page, f"{words}: {'cannot be answered yet' if name in open_ else 'can be answered'}", indent=2)
     needed = _once(gap for name in open_ for gap in gaps[name] if gap.needed)
     _section(page, "Needed", needed)

@@ -1,0 +1,36 @@
+"""`bolewright stand`: how far a standing tree is from failing, where first, and what is not known."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING, Literal
+
+from bolewright.cli import facts, late
+from bolewright.cli.door import ANSWER_IS_NO, ANSWERED, door
+from bolewright.cli.options import AsJson, JobFile, UnitsOption, UnitSystem
+
+if TYPE_CHECKING:
+    from bolewright.job.model import Job
+
+
+def stand(job: JobFile, as_json: AsJson = False, units: UnitsOption = None) -> None:
+    """How a standing tree stands: wind, stem, roots, what it would hit, the rating chosen."""
+    with door(as_json):
+        read = late.load_job(job, "stand")
+        result = late.stand_job(read)
+        if as_json:
+            from bolewright.cli import machine
+
+            print(machine.dumps(machine.stand_answer(result)))
+        else:
+            from bolewright.cli.show import stand as show
+
+            show.show(facts.title_of(read), result, units_of(read, units))
+    sys.exit(ANSWERED if result.status == "inside" else ANSWER_IS_NO)
+
+
+def units_of(job: Job, asked: UnitSystem | None) -> Literal["us", "metric"]:
+    """The units asked for; else those the stem was measured in, or the height where no stem was."""
+    if asked is not None or job.tree.stem or job.standing is None:
+        return facts.units_of(job, asked)
+    return "metric" if facts.METRIC.search(str(job.standing.height)) else "us"

@@ -1,0 +1,238 @@
+"""What `stand` answers: frozen results that pages, papers, drawings and commands place and round, never compute.
+
+SI throughout; directions are compass azimuths in degrees, clockwise from north. Gusts are 3-second gusts as a weather
+station in open country shows them at 10 m. Every range is the 5, 50 and 95 % point of the samples.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bolewright.core.base.range import Range
+from bolewright.planning.results import FilledIn
+
+
+@dataclass(frozen=True)
+class RuleBeside:
+    """A published rule of thumb beside the computed section."""
+
+    name: str
+    value: float
+    limit: float
+    within: bool
+    applies: bool  # the rule is for sections like this one
+    source: str
+
+
+@dataclass(frozen=True)
+class LossBeside:
+    """A one-line loss formula beside the computed loss; error minus means too hopeful."""
+
+    name: str
+    source: str
+    loss: float
+    error: float
+
+
+@dataclass(frozen=True)
+class StandSection:
+    """One place along the stem."""
+
+    id: str
+    height_m: float
+    at_m: float  # along the stem from the ground
+    diameter_m: float  # of the wood, bark off
+    loss_of_strength: float  # in the weakest direction, against the same place sound
+    loss_of_area: float
+    weakest_deg: float | None  # a push towards here, or the opposite way, finds it weakest; None where sound
+    gust_m_s: Range  # that breaks it, from the worst direction
+    margin: Range  # strength over stress at the design gust
+    measured: bool  # a test or a decay entry of this very place
+    shell: tuple[tuple[float, float], ...]  # (compass direction, depth of sound wood) where measured
+    opening_m: float
+    outline: tuple[tuple[float, float], ...]  # looking down, (east, north) of the middle of the outline
+    void: tuple[tuple[float, float], ...]
+    formulas: tuple[LossBeside, ...]
+    rules: tuple[RuleBeside, ...]
+    wall: str  # how a closed hollow of this wall gives way; "" where sound or open
+    note: str
+
+
+@dataclass(frozen=True)
+class Anchorage:
+    """What the roots hold against what the tree asks of them."""
+
+    capacity_Nm: Range
+    moment_Nm: Range  # at the design gust, own weight included
+    own_weight_Nm: float  # part of it from weight off the plumb, likely
+    margin: Range
+    gust_m_s: Range
+    loss: Range  # share taken off for lost roots
+    plate_Nm: float | None  # cross-check from the weight of the root plate
+    measured: bool  # from a pull test of this tree
+    source: str
+    status: str
+
+
+@dataclass(frozen=True)
+class FragilityCurve:
+    """Share of samples that fail at a gust. Not a chance per year: how often such a gust comes is not in it."""
+
+    gust_m_s: tuple[float, ...]
+    share: tuple[float, ...]
+    low: tuple[float, ...]
+    high: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Narrows:
+    """One unknown, how far it alone moves the failing gust, and what would measure it."""
+
+    name: str
+    measure: str
+    gust_low_m_s: float
+    gust_high_m_s: float
+    share: float
+
+
+@dataclass(frozen=True)
+class TestRead:
+    """A test and what was read from it."""
+
+    id: str
+    kind: str
+    height_m: float | None
+    side_deg: float | None
+    words: str
+    shell_m: Range | None
+    photo: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Looked:
+    """What was looked for in one group."""
+
+    group: str
+    seen: tuple[str, ...]
+    not_seen: tuple[str, ...]
+    could_not_see: tuple[str, ...]
+    not_recorded: tuple[str, ...]  # offered, and not written down either way
+
+
+@dataclass(frozen=True)
+class TargetReach:
+    """A target and how it lies to a fall."""
+
+    id: str
+    what: str
+    distance_m: float
+    towards_deg: float
+    reach: str
+    occupancy: str
+    protection: str
+    movable: bool
+
+
+@dataclass(frozen=True)
+class FallArea:
+    """Fall circle and sectors round the foot."""
+
+    radius_m: float
+    crown_radius_m: float
+    sectors_deg: tuple[float, ...]  # middles
+    half_angle_deg: float
+    look_m: float  # within which targets are looked for
+
+
+@dataclass(frozen=True)
+class OptionAfter:
+    """One option, the gust the tree stands after it, and what the assessor chose for what is left."""
+
+    id: str
+    kind: str
+    by: float | None
+    gust_m_s: Range | None  # None where nothing is computed for it
+    combined: str | None
+    rating: str | None
+    words: str
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """The assessor's choices and what the two published tables make of them. None where a choice is missing."""
+
+    part: str
+    target: str
+    failure: str | None
+    impact: str | None
+    consequences: str | None
+    combined: str | None
+    rating: str | None
+    time_frame: str
+    reinspect: str
+    why: str
+    options: tuple[OptionAfter, ...]
+    source: str
+
+
+@dataclass(frozen=True)
+class WouldHaveShown:
+    """What drill holes at the break, made before, would have shown."""
+
+    sides_deg: tuple[float, ...]
+    depths_m: tuple[float, ...]
+    loss: float
+    thinnest_share: float
+    over_shell_rule: bool
+    over_loss_rule: bool
+
+
+@dataclass(frozen=True)
+class LookBack:
+    """After a failure: measurement and opinion kept apart."""
+
+    kind: str
+    height_m: float | None
+    needed_m_s: Range  # gust that the measured section or roots needed
+    needed_sound_m_s: Range  # the same if sound
+    recorded_m_s: float | None
+    answer: str
+    loss_of_strength: float | None
+    would_have_shown: tuple[WouldHaveShown, ...]
+    words: str
+    station: str
+    evidence: tuple[str, ...]
+    opinion: str
+
+
+@dataclass(frozen=True)
+class StandResult:
+    """A standing tree: how far it is from failing, where first, and what is not known."""
+
+    status: str  # "inside" | "outside" | "not enough known"
+    words: str
+    design_gust_m_s: float
+    design_gust_why: str
+    share_standing: float  # share of samples that stand the design gust
+    gust_m_s: Range  # at which the tree first fails, stem or roots
+    breaks_first: str
+    breaks_first_height_m: float
+    worst_towards_deg: float  # wind blowing this way is worst
+    stem_gust_m_s: Range
+    sections: tuple[StandSection, ...]
+    roots: Anchorage
+    wind_towards_deg: float | None  # the wind named in the job
+    wind_gust_m_s: Range | None  # gust to fail from there
+    fragility: FragilityCurve
+    narrows: tuple[Narrows, ...]
+    mass_kg: Range  # of all that stands
+    sail_m2: float  # outline of the crown
+    height_m: float
+    tests: tuple[TestRead, ...]
+    looked: tuple[Looked, ...]
+    fall: FallArea
+    targets: tuple[TargetReach, ...]
+    judgement: Judgement
+    look_back: LookBack | None
+    filled_in: tuple[FilledIn, ...]
+    notes: tuple[str, ...]
