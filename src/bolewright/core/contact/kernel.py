@@ -23,7 +23,7 @@ from numpy.typing import NDArray
 from bolewright.core.contact.exchange import exchange, one_by_one, one_only, violation, wrong_contacts
 from bolewright.core.contact.trial import Array, Marks, Problem, Trial, solve_trial
 
-CHUNK = 512  # columns worked on together: small enough to stay in cache
+CHUNK = 1024  # columns worked on together: large enough that the work outweighs its bookkeeping
 FEW = 100  # columns solved one by one rather than in another round for all
 SINGLE_ROUNDS = (1, 2, 4, 8)
 MURTY_AFTER = 30

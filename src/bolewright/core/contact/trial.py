@@ -140,19 +140,8 @@ def _soft_inverse(stiff: Array) -> Array:
     """Inverse (r, r, B) of the resistance to rigid movement and a vanishing soft one, which a loose body needs."""
     r = stiff.shape[0]
     a = stiff.copy()
-    diagonal = np.arange(r)
-    a[diagonal, diagonal] += SOFT * np.maximum(a[diagonal, diagonal].max(axis=0), 1e-30)
-    if r != 3:
-        return solve_columns(a, np.eye(r)[:, :, None])
-    scale = 1.0 / np.sqrt(a[diagonal, diagonal])  # rows of one size, so that the cofactors below lose nothing
-    b = a * scale[:, None] * scale[None]
-    cofactor = np.empty_like(b)
-    for i in range(3):
-        for k in range(i, 3):
-            (j, m), (n, o) = [[x for x in range(3) if x != skip] for skip in (i, k)]
-            cofactor[i, k] = cofactor[k, i] = (-1) ** (i + k) * (b[j, n] * b[m, o] - b[j, o] * b[m, n])
-    size = b[0, 0] * cofactor[0, 0] + b[0, 1] * cofactor[0, 1] + b[0, 2] * cofactor[0, 2]
-    return np.asarray(cofactor / size * scale[:, None] * scale[None])
+    a[np.arange(r), np.arange(r)] += SOFT * np.maximum(np.abs(stiff).max(axis=(0, 1)), 1e-30)
+    return solve_columns(a, np.eye(r)[:, :, None])
 
 
 def _rigid_movement(stiff: Array, soft: Array, need: Array) -> Array:
