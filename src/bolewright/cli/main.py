@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 import bolewright
-from bolewright.cli import check, cuts, demo, hold, serve, weigh
+from bolewright.cli import check, cuts, demo, hold, out, serve, stand, weigh
 from bolewright.cli.door import STOPPED, say
 
 app = typer.Typer(
@@ -40,6 +40,8 @@ app.command()(check.check)
 app.command()(weigh.weigh)
 app.command()(hold.hold)
 app.command()(cuts.cuts)
+app.command()(out.out)
+app.command()(stand.stand)
 app.command()(serve.serve)
 
 

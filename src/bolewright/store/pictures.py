@@ -17,7 +17,7 @@ LARGEST_FILE = 40_000_000  # bytes
 MOST_PIXELS = 60_000_000
 SMALLEST = 200  # pixels on a side: less shows nothing
 COPY_SIZE = 1600
-KINDS = ("JPEG", "MPO", "PNG", "WEBP")
+KINDS = ("JPEG", "PNG", "WEBP")  # a JPEG with several pictures in it opens as MPO
 SUFFIX = {"JPEG": ".jpg", "MPO": ".jpg", "PNG": ".png", "WEBP": ".webp", "HEIF": ".heic"}
 _HEIC_BRANDS = (b"heic", b"heix", b"mif1", b"msf1", b"hevc")
 

@@ -23,6 +23,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.middleware.common.CommonMiddleware",  # refuses names of this machine that others made up
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
@@ -38,6 +39,7 @@ TEMPLATES = [
     }
 ]
 DATABASES = {"default": database(os.environ.get("DATABASE_URL", ""), BOLEWRIGHT_DATA)}
+APPEND_SLASH = False
 USE_TZ = True
 TIME_ZONE = "UTC"
 LANGUAGE_CODE = "en-us"

@@ -1,0 +1,164 @@
+"""From a measured job to ticked steps: the order worked out, taken, ticked, stopped, logged, printed."""
+
+from __future__ import annotations
+
+import re
+import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from bolewright.job.syntax import tables_of
+from bolewright.store.models import Answer, KeptJob
+from bolewright.store.models.kept import WrittenOnce
+from bolewright.store.photos import VIEWS, missing_before_cutting
+from bolewright.store.results import read, written
+
+pytestmark = pytest.mark.django_db
+SMALL = Path(__file__).parent / "data" / "small-stem.toml"
+
+
+@pytest.fixture
+def job(kept: Any) -> KeptJob:
+    """A small job that has an order."""
+    found: KeptJob = kept(tables_of(SMALL.read_text(encoding="utf-8")))
+    return found
+
+
+def waive_all(client: Client, job: KeptJob) -> None:
+    """Do without every view, by name and reason."""
+    for view in VIEWS:
+        posted = {"view": view.id, "reason": "dark, and it is moving", "by": "Ann"}
+        assert client.post(f"/job/{job.key}/photos/waive", posted).status_code == 302
+
+
+def work_out(client: Client, job: KeptJob) -> Answer:
+    """Start the working out and wait for its answer, as the page does."""
+    client.post(f"/job/{job.key}/cuts/work-out")
+    for _ in range(300):
+        if "HX-Refresh" in client.get(f"/job/{job.key}/cuts/progress").headers:
+            break
+        time.sleep(0.2)
+    return Answer.objects.get(job=job)
+
+
+def test_the_whole_day(client: Client, job: KeptJob) -> None:
+    """Worked out, taken only once the views are there or waived, ticked step by step, stopped, gone on, printed."""
+    answer = work_out(client, job)
+    worked = read(answer.text)
+    steps = worked.cuts.chosen.steps
+    assert len(steps) >= 3
+    page = client.get(f"/job/{job.key}/cuts").content.decode()
+    assert "Photographs first" in page
+    client.post(f"/job/{job.key}/cuts/choose", {"plan": worked.cuts.chosen.title})
+    assert b"No plan is in use" in client.get(f"/job/{job.key}/work").content
+    waive_all(client, job)
+    assert missing_before_cutting(job) == []
+    client.post(f"/job/{job.key}/cuts/choose", {"plan": worked.cuts.chosen.title})
+    first = client.get(f"/job/{job.key}/work").content.decode()
+    assert f"Cut {steps[0].piece}" in first
+    assert f"Step 1 of {len(steps)}" in first
+
+    tick = f"/job/{job.key}/work/tick"
+    client.post(tick, {"step": "1"})
+    client.post(tick, {"step": "1"})  # a second tap
+    assert job.log.filter(kind="ticked").count() == 1
+    assert f"Cut {steps[1].piece}" in client.get(f"/job/{job.key}/work").content.decode()
+
+    answer_to_stop = client.post(f"/job/{job.key}/stop")
+    assert answer_to_stop.status_code == 302
+    assert b"Everyone out of the drop zone" in client.get(f"/job/{job.key}/stopped").content
+    client.post(tick, {"step": "2"})
+    assert job.log.filter(kind="ticked").count() == 1  # nothing is ticked while work is stopped
+    for name in ("call", "measure", "cuts", "papers"):
+        assert b"WORK IS STOPPED" in client.get(f"/job/{job.key}/{name}").content
+    client.post(f"/job/{job.key}/go-on", {"said": "prop reset"})
+    for step in steps[1:]:
+        client.post(tick, {"step": str(step.n)})
+    assert "steps are ticked" in client.get(f"/job/{job.key}/work").content.decode()
+    client.post(tick, {"step": str(steps[-1].n), "undo": "1"})
+    assert f"Step {steps[-1].n} of {len(steps)}" in client.get(f"/job/{job.key}/work").content.decode()
+    kinds = list(job.log.values_list("kind", flat=True))
+    assert kinds == ["plan", "ticked", "stopped", "went on", *["ticked"] * (len(steps) - 1), "unticked"]
+
+    pdf = client.get(f"/job/{job.key}/papers/briefing.pdf")
+    assert pdf.content.startswith(b"%PDF")
+    for name in ("elevation", "holding", "plan", "load"):
+        assert b"<svg" in client.get(f"/job/{job.key}/papers/{name}.svg").content
+
+
+def test_a_changed_job_is_told_at_the_step(client: Client, job: KeptJob) -> None:
+    """The plan in use stays as it was given, and the page says that the job has changed since."""
+    waive_all(client, job)
+    title = read(work_out(client, job).text).cuts.chosen.title
+    client.post(f"/job/{job.key}/cuts/choose", {"plan": title})
+    client.post(f"/job/{job.key}/save/measure", {"base": "1", "tree/limb/0/length": "10 ft"})
+    assert b"The job was changed after this plan" in client.get(f"/job/{job.key}/work").content
+    assert client.get(f"/job/{job.key}/papers/briefing.pdf").status_code == 404  # of the job as saved there is none yet
+
+
+def test_an_answer_reads_back_as_it_was_given(client: Client, job: KeptJob) -> None:
+    """All results, ranges and bounds; and neither answer nor log can be altered."""
+    from bolewright import planning
+    from bolewright.job.read import loads
+
+    answer = work_out(client, job)
+    kept, again = read(answer.text).hold, planning.hold(loads(job.latest.text))
+    for name in ("status", "total_N", "building_N", "pieces", "margins", "plate", "notes", "filled_in"):
+        assert getattr(kept, name) == getattr(again, name)
+    assert [(s.id, s.force_N, s.state) for s in kept.supports] == [(s.id, s.force_N, s.state) for s in again.supports]
+    assert written(read(answer.text)) == answer.text
+    with pytest.raises(WrittenOnce):
+        answer.save()
+    client.post(f"/job/{job.key}/stop")
+    with pytest.raises(WrittenOnce):
+        job.log.get().delete()
+
+
+def test_stop_asks_nothing_and_is_on_every_page(client: Client, job: KeptJob) -> None:
+    """One button, no field to fill in, on every page of a job; a second tap is no second stop."""
+    for name in ("call", "photos", "measure", "holding", "cuts", "work", "out", "papers", "history"):
+        page = client.get(f"/job/{job.key}/{name}").content.decode()
+        form = re.search(rf'<form method="post" action="/job/{job.key}/stop"[^>]*>(.*?)</form>', page, re.S)
+        assert form is not None
+        assert "required" not in form[1]
+        assert re.findall(r'<input type="(?!hidden)', form[1]) == []
+    client.post(f"/job/{job.key}/stop")
+    client.post(f"/job/{job.key}/stop")
+    assert job.log.filter(kind="stopped").count() == 1
+
+
+def test_what_is_seen_is_logged_as_said(client: Client, job: KeptJob) -> None:
+    """Nothing said, nothing logged."""
+    posted = {"kind": "gauge", "about": "eave", "said": "jack reads 1,200 lb"}
+    client.post(f"/job/{job.key}/work/observe", posted)
+    client.post(f"/job/{job.key}/work/observe", {"kind": "gauge", "about": "eave", "said": "  "})
+    entry = job.log.get()
+    assert (entry.kind, entry.about) == ("observed", "eave")
+    assert "jack reads 1,200 lb" in entry.said
+    assert b"jack reads 1,200 lb" in client.get(f"/job/{job.key}/work").content
+
+
+def test_working_out_can_be_stopped_and_begun_again(client: Client, kept: Any) -> None:
+    """A long one; after the stop the page offers to begin again."""
+    job = kept()
+    client.post(f"/job/{job.key}/cuts/work-out")
+    assert b"Working it out" in client.get(f"/job/{job.key}/cuts").content
+    client.post(f"/job/{job.key}/cuts/work-out", {"cancel": "1"})
+    for _ in range(300):
+        if "HX-Refresh" in client.get(f"/job/{job.key}/cuts/progress").headers:
+            break
+        time.sleep(0.2)
+    page = client.get(f"/job/{job.key}/cuts").content
+    assert b"stopped before it was done" in page
+    assert b"Work out an order" in page
+
+
+def test_first_cuts_stand_beside_the_plan(client: Client, job: KeptJob) -> None:
+    """Every cut possible now with what it does to the building, inside or outside the limits set; never "safe"."""
+    page = client.get(f"/job/{job.key}/cuts").content.decode()
+    table = page[page.index("Every cut possible now") :]
+    assert re.search(r"inside:|outside", table)
+    assert not re.search(r"\b(safe|approved)\b", re.sub(r"<[^>]*>", "", page), re.I)
