@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 
 from bolewright.core.base.range import Range
+from bolewright.planning.out_results import INSIDE, LoadOut, OutResult, PieceOut, RouteOut, Shorter, StepHours
 from bolewright.planning.results import (
     Bind,
     CutsResult,
@@ -85,3 +86,16 @@ def cut(status: str = "plan", steps: int = 1) -> CutsResult:
     )  # fmt: skip
     first = NextCut("L1", ("L1",), MASS, Range(100.0, 400.0, 900.0), False, "loads the eave")
     return CutsResult(status, plan, (), (first,), 64, 12, "every state re-checked")
+
+
+def got_out() -> OutResult:
+    """One piece cut in two for a dolly, one load."""
+    route = RouteOut(30.0, 20.0, 0.0, None, 0, (), ())
+    piece = PieceOut("S1", "stem", MASS, Range.exact(0.0), 2.0, 0.5, "dolly", 2, False, "too heavy")
+    back = Shorter("S1", "stem", (1.0,), 90.0, "S1 does not get out whole.")
+    hours = Range(0.5, 1.0, 2.0)
+    return OutResult(
+        INSIDE, (), "dolly", 5, 2, 0, MASS, Range(20.0, 30.0, 40.0), hours, route, (piece,), (back,), None, None, None,
+        (), (), (LoadOut("trailer", "logs", ("S1/1", "S1/2"), 110.0, 0.4),), Range.exact(1.0),
+        (StepHours("move", hours, "2 trips"),),
+    )  # fmt: skip

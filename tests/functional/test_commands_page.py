@@ -13,13 +13,14 @@ from bolewright.cli import machine
 from bolewright.cli.folder import OURS
 from bolewright.cli.main import app
 
-from .results import cut, held, weighed
+from .results import cut, got_out, held, weighed
 
 ANSWERS = {
     "weigh": machine.weigh_answer(weighed()),
     "hold": machine.hold_answer(held()),
     "cuts": {**machine.cuts_answer(cut("no plan")), "files": ()},
     "cuts, a step": machine.cuts_answer(cut())["steps"][0],
+    "out": machine.out_answer(got_out(), None, (), None),
 }
 
 

@@ -13,7 +13,11 @@ if TYPE_CHECKING:
 
     from bolewright.job.model import Job
     from bolewright.job.problems import Missing, Question
+    from bolewright.planning.daywork import DayPlan
+    from bolewright.planning.out_results import OutResult
+    from bolewright.planning.price import Price, Way
     from bolewright.planning.results import CutsResult, HoldResult, WeighResult
+    from bolewright.planning.standing_results import StandResult
 
 Units = Literal["us", "metric"]
 Report = Callable[[str, float], None]
@@ -50,7 +54,10 @@ def missing(job: Job) -> dict[str, list[Missing]]:
     """What is still missing to answer each question, what is needed first."""
     from bolewright.job.problems import missing as find
 
-    return {"weigh": find(job, "weigh"), "hold": find(job, "hold"), "cuts": find(job, "cuts")}
+    lying = {"weigh": find(job, "weigh"), "hold": find(job, "hold"), "cuts": find(job, "cuts")}
+    if job.standing is None:
+        return lying
+    return {"stand": find(job, "stand")} if job.tree.attached == "standing" else {**lying, "stand": find(job, "stand")}
 
 
 def weigh_job(job: Job) -> WeighResult:
@@ -75,6 +82,41 @@ def cuts_job(job: Job) -> CutsResult:
 
     with waiting("looking for an order") as report:
         return planning.cuts(job, report)
+
+
+def stand_job(job: Job) -> StandResult:
+    """How far a standing tree is from failing."""
+    from bolewright.planning.stand import stand
+
+    with waiting("working out wind, stem and roots"):
+        return stand(job)
+
+
+def out_job(job: Job, with_plan: bool) -> tuple[OutResult, CutsResult | None]:
+    """How the wood gets out, with a cut order where one is wanted and can be found; faults of the way out come first."""
+    from bolewright import planning
+    from bolewright.core.base.errors import BolewrightError
+    from bolewright.job.problems import missing as find
+
+    with waiting("looking at the way out") as report:
+        quick = planning.out(job)
+        if not with_plan or any(gap.needed for gap in find(job, "cuts")):
+            return quick, None
+        try:
+            cut = planning.cuts(job, report)
+        except BolewrightError:
+            return quick, None  # the cut order's own fault is told by `cuts`; the pieces are the same without it
+        return planning.out(job, cut), cut
+
+
+def priced(job: Job, result: OutResult, cut: CutsResult | None) -> tuple[Price | None, tuple[Way, ...], DayPlan]:
+    """Price, the ways of doing it priced side by side, and the day."""
+    from bolewright.planning.daywork import day_plan
+    from bolewright.planning.price import price, priced_ways
+
+    with waiting("adding up"):
+        ways = priced_ways(job, cut) if cut is not None and job.rates.crew_hour is not None else ()
+        return price(job, result), ways, day_plan(job, result)
 
 
 def paper_day(job: Job, asked: str | None, folder: Path | None) -> day | None:

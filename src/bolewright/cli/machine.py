@@ -5,10 +5,15 @@ from __future__ import annotations
 import dataclasses
 import json
 import math
+from decimal import Decimal
 from typing import Any
 
 from bolewright.job.problems import Missing
+from bolewright.planning.daywork import DayPlan
+from bolewright.planning.out_results import OutResult
+from bolewright.planning.price import Price, Way
 from bolewright.planning.results import Bind, CutsResult, CutStep, HoldResult, Plan, WeighResult
+from bolewright.planning.standing_results import StandResult
 
 
 def dumps(answer: dict[str, Any]) -> str:
@@ -17,7 +22,7 @@ def dumps(answer: dict[str, Any]) -> str:
 
 
 def check_answer(title: str, gaps: dict[str, list[Missing]]) -> dict[str, Any]:
-    """`questions.<weigh|hold|cuts>.can_answer` and `.missing[].path, .sentence, .needed`."""
+    """`questions.<weigh|hold|cuts|stand>.can_answer` and `.missing[].path, .sentence, .needed`."""
     questions = {
         name: {"can_answer": not any(gap.needed for gap in found), "missing": found} for name, found in gaps.items()
     }
@@ -39,6 +44,18 @@ def cuts_answer(result: CutsResult) -> dict[str, Any]:
     answer = {"status": result.status, **plan_answer(result.chosen)}
     answer |= {"alternatives": [plan_answer(plan) for plan in result.alternatives]}
     return {**answer, **_rest(result, "status", "chosen", "alternatives")}
+
+
+def stand_answer(result: StandResult) -> dict[str, Any]:
+    """`status`, `sections[].height_m, .loss_of_strength, .margin`, `breaks_first`, `gust_m_s`, `rating`, all else."""
+    judged = result.judgement
+    rating = {"rated": judged.rating, **_rest(judged, "rating", "options")}
+    return {**_rest(result, "judgement"), "rating": rating, "options": judged.options}
+
+
+def out_answer(result: OutResult, price: Price | None, ways: tuple[Way, ...], day: DayPlan | None) -> dict[str, Any]:
+    """`status`, `sheets`, `trips`, `heaviest_kg`, `pressure_kPa`, `hours` and all else; sums of money are text."""
+    return {**_rest(result), "price": price, "ways": ways, "day": day}
 
 
 def whole_answer(weighed: WeighResult, held: HoldResult, cut: CutsResult) -> dict[str, Any]:
@@ -91,4 +108,6 @@ def _plain(value: Any) -> Any:
         return [_plain(inner) for inner in value]
     if isinstance(value, str | bool | int) or value is None:
         return value
+    if isinstance(value, Decimal):
+        return str(value)  # money to the cent: a binary fraction would not keep it
     return float(value) if math.isfinite(value) else None

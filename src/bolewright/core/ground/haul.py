@@ -153,12 +153,12 @@ def why_not(item: Item, carrier: Carrier) -> str:
     """
     if item.mass > carrier.payload:
         parts = math.ceil(item.mass / carrier.payload)
-        return f"heavier than {carrier.name} takes ({item.mass:.0f} of {carrier.payload:.0f} kg): cut it in {parts}"
+        return f"{item.mass / carrier.payload:.1f} times what {carrier.name} takes: cut it in {parts}"
     if item.length > carrier.length:
         parts = math.ceil(item.length / carrier.length)
-        return f"longer than {carrier.name} takes ({item.length:.1f} of {carrier.length:.1f} m): cut it in {parts}"
+        return f"{item.length / carrier.length:.1f} times as long as {carrier.name} takes: cut it in {parts}"
     if item.room > carrier.room:
-        return f"bulkier than {carrier.name} takes ({item.room:.1f} of {carrier.room:.1f} m3): cut it up"
+        return f"{item.room / carrier.room:.1f} times the room in {carrier.name}: cut it up"
     return ""
 
 

@@ -87,9 +87,7 @@ def _check(pairs: list[tuple[float, float]], unit: float) -> None:
         if far <= near:
             raise BadInput(f"Line {line} of the load chart: the radius must grow from line to line.")
         if less > more:
-            raise BadInput(
-                f"Line {line} of the load chart: a larger radius cannot carry more ({less:.0f} N after {more:.0f} N)."
-            )
+            raise BadInput(f"Line {line} of the load chart: a larger radius cannot carry more than a smaller one.")
         if steps and far - near > WIDEST_STEP * max(steps):
             raise BadInput(
                 f"The load chart has a hole between radius {near / unit:g} and {far / unit:g}: type the lines between."

@@ -1,0 +1,150 @@
+"""Getting the wood out, as text."""
+
+from __future__ import annotations
+
+from rich.console import Console
+
+from bolewright.cli.show import page as sheet
+from bolewright.cli.show.page import Units
+from bolewright.core.base.range import Range
+from bolewright.drawings import units as words
+from bolewright.planning.daywork import DayPlan
+from bolewright.planning.out_results import BoardsOut, GroundOut, OutResult, StepHours
+from bolewright.planning.price import Line, Price, Way
+
+HOUR_COLUMNS = ("Step", "Crew hours", "What is in it")
+LOAD_COLUMNS = ("Truck", "With", "At the heaviest")
+LINE_COLUMNS = ("", "What", "Quantity", "Rate", "Likely", "From", "To")
+PICK_COLUMNS = ("Piece", "Weighs", "Chart leaves", "")
+
+
+def show(title: str, result: OutResult, price: Price | None, ways: tuple[Way, ...], day: DayPlan, units: Units) -> None:
+    """Print the answer, the lawn, what must be cut shorter, hours, loads and price."""
+    page = sheet.console()
+    sheet.answer(page, title, result.status.upper(), good=not result.outside)
+    for reason in result.outside:
+        sheet.line(page, reason)
+    sheet.line(
+        page,
+        f"{result.trips} trips with {result.machine}, {result.sheets} sheets, heaviest part "
+        f"{words.mass_range(result.heaviest_kg, units)}, {_hours(result.hours)} of the crew",
+    )
+    _lawn(page, result.ground, result.boards, units)
+    if result.push is not None:
+        limit = words.force(result.push.limit_N, units)
+        sheet.line(page, f"Pushing takes {words.force_range(result.push.force_N, units)}: {result.push.words}")
+        sheet.line(page, f"{limit} for one person ({result.push.source})", indent=2)
+    if result.shorter:
+        sheet.heading(page, "Cut shorter, said back to the cut order")
+    for one in result.shorter:
+        sheet.line(page, one.sentence, indent=2)
+    _picks(page, result, units)
+    sheet.heading(page, "Hours of the crew, likely (from to)")
+    sheet.table(page, HOUR_COLUMNS, (_step(step) for step in result.steps))
+    _day(page, day)
+    _loads(page, result, units)
+    _price(page, price)
+    _ways(page, ways)
+    sheet.cautions(page, *(("crane",) if result.picks else ()), "crew")
+    sheet.notes(page, result.notes)
+    sheet.filled_in(page, result.filled_in)
+
+
+def _hours(hours: Range) -> str:
+    return f"{hours.likely:.1f} h ({hours.low:.1f} to {hours.high:.1f})"
+
+
+def _step(step: StepHours) -> tuple[str, str, str]:
+    learnt = f"; own record {step.learnt:.2f} times the plan" if step.learnt != 1.0 else ""
+    return step.step, _hours(step.hours), step.why + learnt
+
+
+def _lawn(page: Console, ground: GroundOut | None, boards: BoardsOut | None, units: Units) -> None:
+    if ground is None:
+        sheet.line(page, "No lawn or soil on the way out.")
+        return
+    sheet.heading(page, f"On the {ground.surface}, {ground.state}")
+    limit = f"limit {words.pressure(ground.limit_kPa, units)} ({ground.limit_source}; {ground.limit_status})"
+    bare = words.pressure_range(ground.bare_kPa, units)
+    if ground.boards_kPa is not None:
+        sheet.line(page, f"Under boards {words.pressure_range(ground.boards_kPa, units)}; {limit}", indent=2)
+        sheet.line(page, f"Without boards {bare}", indent=2)
+    else:
+        sheet.line(page, f"Under the wheels {bare}; {limit}", indent=2)
+    if ground.bare_rut_m.high > 0.0:
+        sheet.line(page, f"Ruts without boards {_small(ground.bare_rut_m, units)} after all trips", indent=2)
+    if ground.boards_dent_m is not None:
+        sheet.line(page, f"Boards sag {_small(ground.boards_dent_m, units)} under the wheel", indent=2)
+    if boards is not None:
+        sheet.line(page, f"Boards: {boards.needed} needed, {boards.have} on the truck; {boards.words}", indent=2)
+    if boards is not None and boards.practice:
+        sheet.line(page, f"{boards.practice} ({boards.mark})", indent=2)
+
+
+def _small(value: Range, units: Units) -> str:
+    low, likely, high = (words.small(end, units) for end in (value.low, value.likely, value.high))
+    return f"{likely} ({low} to {high})"
+
+
+def _picks(page: Console, result: OutResult, units: Units) -> None:
+    if not result.picks:
+        return
+    sheet.heading(page, "On the hook, against the chart typed in")
+    rows = (
+        (one.piece, words.mass_range(one.mass_kg, units), words.mass(one.net_kg, units), one.words)
+        for one in result.picks
+    )
+    sheet.table(page, PICK_COLUMNS, rows)
+
+
+def _day(page: Console, day: DayPlan) -> None:
+    if day.ends_likely:
+        sheet.line(page, f"Ends {day.ends_likely} as likely, {day.ends_late} if every step takes its longest")
+    for reason in (day.wind, *(r for r in day.reasons if r != day.wind)):
+        if reason:
+            sheet.line(page, reason)
+
+
+def _loads(page: Console, result: OutResult, units: Units) -> None:
+    if not result.loads:
+        return
+    sheet.heading(page, "Loads")
+    rows = (
+        (one.carrier, f"{one.kind}: {', '.join(one.items)}", words.mass(one.mass_kg, units)) for one in result.loads
+    )
+    sheet.table(page, LOAD_COLUMNS, rows)
+    stays = [one.kind for one in result.materials if one.stays]
+    if stays:
+        sheet.line(page, f"Stays on the site: {', '.join(stays)}")
+
+
+def _price(page: Console, price: Price | None) -> None:
+    if price is None:
+        return
+    sheet.heading(page, f"Price in {price.currency}")
+    sheet.table(page, LINE_COLUMNS, [*(_line(line) for line in price.lines), *_sums(price)])
+    sheet.line(page, f"Ceiling: {price.words}")
+    sheet.line(page, "What an insurer pays is not said here: the policy and the adjuster decide.")
+
+
+def _line(line: Line) -> tuple[str, ...]:
+    low, likely, high = line.amount
+    return line.tag, line.what, f"{line.quantity[1]} {line.unit}", f"{line.rate:,}", _sum(likely), _sum(low), _sum(high)
+
+
+def _sums(price: Price) -> list[tuple[str, ...]]:
+    rows = [("before tax", price.before_tax), ("tax", price.tax), ("in all", price.total)]
+    return [("", name, "", "", _sum(three[1]), _sum(three[0]), _sum(three[2])) for name, three in rows]
+
+
+def _sum(amount: object) -> str:
+    return f"{amount:,}"
+
+
+def _ways(page: Console, ways: tuple[Way, ...]) -> None:
+    if len(ways) < 2:
+        return
+    sheet.heading(page, "Ways of doing it, side by side")
+    for way in ways:
+        low, likely, high = way.price.total
+        sheet.line(page, f"{way.title}: {_sum(likely)} ({_sum(low)} to {_sum(high)}), {way.status}", indent=2)

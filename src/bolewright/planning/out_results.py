@@ -1,0 +1,169 @@
+"""What getting the wood out answers: frozen, SI with the unit in the name, as papers and pages place it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from bolewright.core.base.range import Range
+from bolewright.planning.results import FilledIn
+
+INSIDE, OUTSIDE = "inside the limits set", "outside the limits set"
+
+
+@dataclass(frozen=True)
+class PieceOut:
+    """How one piece leaves: as it is, cut into parts, or chipped where it lies."""
+
+    id: str
+    member: str
+    log_kg: Range  # the wood that is carried; 0 where all of it is chipped
+    brush_kg: Range
+    length_m: float
+    diameter_m: float  # at its thick end
+    way: str  # "by hand" | a machine's name | "chipped"
+    parts: int  # how many it has to be cut into; 1 as it is
+    split: bool  # whether rounds have to be split along the grain as well
+    why: str
+
+
+@dataclass(frozen=True)
+class Shorter:
+    """Said back to the cut order: where a piece has to be cut shorter to get out."""
+
+    piece: str
+    member: str
+    at_m: tuple[float, ...]  # along the member from its base
+    most_kg: float
+    sentence: str
+
+
+@dataclass(frozen=True)
+class RouteOut:
+    """The way out: lengths, what is narrow, steep or in the way."""
+
+    length_m: float
+    soft_m: float  # over lawn and bare soil
+    steepest_rad: float  # + climbing on the way out
+    narrowest_m: float | None
+    steps: int
+    turns_m: tuple[float, ...]
+    crosses: tuple[str, ...]  # no-go places the way runs over
+
+
+@dataclass(frozen=True)
+class BoardsOut:
+    """Boards for the soft part of the way."""
+
+    needed: int
+    have: int
+    lanes: int
+    crosswise: bool
+    moves: int  # sheets carried ahead over all passes when there are too few
+    workable: bool
+    stops: str  # what gives first as the load grows
+    most_load_kg: Range  # on the machine, when it stops
+    bending: Range  # over what is allowed for a short load on wet sheets
+    words: str
+    practice: str  # the trade's rule with where it stops, where it applies
+    mark: str
+
+
+@dataclass(frozen=True)
+class GroundOut:
+    """What the lawn gets."""
+
+    surface: str
+    state: str
+    bare_kPa: Range
+    boards_kPa: Range | None
+    limit_kPa: float
+    limit_source: str
+    limit_status: str
+    bare_rut_m: Range
+    boards_dent_m: Range | None  # the sag under the boards, which comes back on firm ground
+
+
+@dataclass(frozen=True)
+class PushOut:
+    """What it takes to push the heaviest load, against a published filter for one person."""
+
+    force_N: Range
+    limit_N: float
+    people: int
+    words: str
+    source: str
+
+
+@dataclass(frozen=True)
+class StepHours:
+    """Hours of the whole crew for one kind of work; likely first, ends added up."""
+
+    step: str  # set-up | secure | cut | lower | move | load | clean
+    hours: Range
+    why: str
+    learnt: float = 1.0  # factor from the company's own record, already in
+
+
+@dataclass(frozen=True)
+class Material:
+    """Everything of one kind, and whether it stays."""
+
+    kind: str  # logs | chips | brush
+    mass_kg: Range
+    room_m3: Range
+    stays: bool
+    source: str
+    status: str
+
+
+@dataclass(frozen=True)
+class LoadOut:
+    """One load to be driven away, at its heaviest."""
+
+    carrier: str
+    kind: str
+    items: tuple[str, ...]
+    mass_kg: float
+    room_m3: float
+
+
+@dataclass(frozen=True)
+class PickOut:
+    """A piece on the hook against the chart the user typed in."""
+
+    piece: str
+    mass_kg: Range
+    gross_kg: float
+    net_kg: float
+    radius_m: float
+    margin: float
+    inside: bool
+    words: str
+
+
+@dataclass(frozen=True)
+class OutResult:
+    """Getting the wood out, from the same pieces as the cut order."""
+
+    status: str  # INSIDE | OUTSIDE
+    outside: tuple[str, ...]  # what is outside, one sentence each
+    machine: str  # the one that takes most, "by hand" without one
+    sheets: int
+    trips: int  # of machines; of hands with a log where there is no machine
+    carries: int  # by hand, brush included
+    heaviest_kg: Range  # heaviest single part that is moved
+    pressure_kPa: Range  # on the lawn, as planned
+    hours: Range
+    route: RouteOut
+    pieces: tuple[PieceOut, ...]
+    shorter: tuple[Shorter, ...]
+    boards: BoardsOut | None
+    ground: GroundOut | None
+    push: PushOut | None
+    picks: tuple[PickOut, ...]
+    materials: tuple[Material, ...]
+    loads: tuple[LoadOut, ...]
+    load_count: Range  # loads at the lightest, likely and heaviest
+    steps: tuple[StepHours, ...]
+    notes: tuple[str, ...] = ()
+    filled_in: tuple[FilledIn, ...] = field(default=())
