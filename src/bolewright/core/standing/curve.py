@@ -13,7 +13,8 @@ Floats = NDArray[np.float64]
 @dataclass(frozen=True)
 class Fragility:
     """Share of samples that fail at gusts (G,) [m/s]. A share of samples, not a chance per year: how often such a
-    gust comes is not in it. low and high: the tenth of groups that fail least and most."""
+    gust comes is not in it. low and high: what all but the tenth of groups that fail least and most stay within, and
+    never inside the curve itself."""
 
     gust: Floats
     share: Floats
@@ -41,7 +42,8 @@ def fragility(failing: ArrayLike, groups: int, gust: ArrayLike) -> Fragility:
     at = np.asarray(gust, float)
     each = np.mean(values[:, :, None] <= at, axis=1)
     low, high = np.percentile(each, (10.0, 90.0), axis=0)
-    return Fragility(at, np.asarray(each.mean(axis=0)), np.asarray(low), np.asarray(high))
+    share = each.mean(axis=0)
+    return Fragility(at, np.asarray(share), np.minimum(low, share), np.maximum(high, share))
 
 
 def narrowing(gusts: dict[str, ArrayLike]) -> tuple[Narrowing, ...]:

@@ -1,0 +1,108 @@
+"""`bolewright stand` on the standing example and on files that cannot be."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from typer.testing import CliRunner
+
+from bolewright.cli.main import app
+from bolewright.job.read import load
+
+RANGE_KEYS = {"low", "likely", "high"}
+
+
+@pytest.fixture(scope="module")
+def example(root: Path) -> Path:
+    """The standing example."""
+    return root / "examples" / "standing" / "lane-beech.toml"
+
+
+def test_json_keys(example: Path) -> None:
+    """The promised keys, with ranges where ranges are promised."""
+    done = CliRunner().invoke(app, ["stand", str(example), "--json"])
+    answer = json.loads(done.stdout)
+    assert done.exit_code == (0 if answer["status"] == "inside" else 1)
+    assert set(answer["gust_m_s"]) == RANGE_KEYS
+    assert isinstance(answer["breaks_first"], str)
+    section = answer["sections"][0]
+    assert {"height_m", "loss_of_strength", "margin"} <= set(section)
+    assert set(section["margin"]) == RANGE_KEYS
+    assert answer["rating"]["rated"] == "moderate"
+    assert answer["rating"]["combined"] == "somewhat likely"
+    assert answer["options"][0]["id"] == "cut the top back by a fifth"
+
+
+def test_words(example: Path) -> None:
+    """The answer first, what fails first, what could not be seen, the rating, the caution; no word it may not say."""
+    done = CliRunner().invoke(app, ["stand", str(example)], env={"COLUMNS": "78"})
+    for words in ("limits you set", "Fails first", "Could not be seen", "risk rated moderate", "qualified person"):
+        assert words in done.stdout
+    lowered = done.stdout.lower()
+    assert "approved" not in lowered
+    assert " safe" not in lowered
+
+
+def test_metric(example: Path) -> None:
+    """The same in metres per second."""
+    done = CliRunner().invoke(app, ["stand", str(example), "--units", "metric"], env={"COLUMNS": "78"})
+    assert "34 m/s" in done.stdout
+
+
+def test_from_the_pipe(example: Path) -> None:
+    """`-` reads standard input."""
+    done = CliRunner().invoke(app, ["stand", "-", "--json"], input=example.read_text(encoding="utf-8"))
+    assert "sections" in json.loads(done.stdout)
+
+
+def test_a_job_that_is_no_standing_tree(root: Path) -> None:
+    """Exit status 2 with where to write what."""
+    done = CliRunner().invoke(app, ["stand", str(root / "examples" / "garage-oak.toml")])
+    assert done.exit_code == 2
+    assert done.stderr.startswith("standing: ")
+
+
+def test_a_lean_of_90(example: Path, tmp_path: Path) -> None:
+    """One sentence, exit status 2."""
+    file = tmp_path / "job.toml"
+    file.write_text(example.read_text(encoding="utf-8").replace('"4 deg"', '"90 deg"'), encoding="utf-8")
+    done = CliRunner().invoke(app, ["stand", str(file)])
+    assert done.exit_code == 2
+    assert done.stderr.startswith("standing.lean: ")
+    assert len(done.stderr.splitlines()) == 1
+
+
+def test_check_asks_how_it_stands(example: Path) -> None:
+    """A standing tree is checked for the question it can answer."""
+    done = CliRunner().invoke(app, ["check", str(example), "--json"])
+    assert done.exit_code == 0
+    assert json.loads(done.stdout)["questions"]["stand"]["can_answer"] is True
+
+
+def test_the_example_is_right(example: Path) -> None:
+    """It can be read, and says that it is invented."""
+    assert "Invented" in example.read_text(encoding="utf-8")
+    assert load(example).tree.attached == "standing"
+
+
+def test_promised_keys_are_in_the_answer(example: Path, root: Path) -> None:
+    """Every key of the row in docs/commands.md is found in the answer."""
+    page = (root / "docs" / "commands.md").read_text(encoding="utf-8")
+    (row,) = re.findall(r"^\| stand \| (.*) \|$", page, re.MULTILINE)
+    promised = {part.strip("[]") for key in re.findall(r"`([\w.\[\]]+)`", row) for part in key.split(".") if part}
+    answer = json.loads(CliRunner().invoke(app, ["stand", str(example), "--json"]).stdout)
+    assert promised
+    assert promised <= keys_of(answer)
+
+
+def keys_of(value: Any) -> set[str]:
+    """All keys in an answer, at any depth."""
+    if isinstance(value, dict):
+        return set(value) | {key for inner in value.values() for key in keys_of(inner)}
+    if isinstance(value, list):
+        return {key for inner in value for key in keys_of(inner)}
+    return set()
