@@ -24,7 +24,7 @@ def test_help_opens_no_heavy_room() -> None:
     assert done.stdout.splitlines()[-1] == "[]"
 
 
-@pytest.mark.parametrize("command", ["demo", "check", "weigh", "hold", "cuts", "out"])
+@pytest.mark.parametrize("command", ["demo", "check", "weigh", "hold", "cuts", "out", "stand"])
 def test_every_command_explains_itself(command: str) -> None:
     """Each has its help, and is listed."""
     assert command in CliRunner().invoke(app, ["--help"]).stdout

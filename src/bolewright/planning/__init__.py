@@ -4,6 +4,7 @@ from bolewright.planning.cuts import cuts
 from bolewright.planning.hold import hold
 from bolewright.planning.out import out
 from bolewright.planning.scene import scene
+from bolewright.planning.stand import stand
 from bolewright.planning.weigh import weigh
 
-__all__ = ["cuts", "hold", "out", "scene", "weigh"]
+__all__ = ["cuts", "hold", "out", "scene", "stand", "weigh"]
