@@ -21,6 +21,7 @@ from bolewright.planning.plates import plate_outcomes
 
 SPRING = 6.0  # times the movement allowed at a support is what a free limb tip may spring (common practice)
 OUT_OF_REACH = 2.0  # times its tolerance: a place further off than this cannot be reached by an allowed step
+AHEAD = 160  # states solved in one run at least
 SCREEN = 48  # samples used to price moves during the search
 MOST_ROUNDS = 40  # how often an order may fail on all samples before the search gives up
 
@@ -131,7 +132,7 @@ def search(
     begin = tree.everything if start is None else start
     full = Judge(system, tree, rules, facts, limits, everywhere)
     some = screened(model, SCREEN)
-    quick = Judge(system.take(some), tree, rules.take(some), _fewer(facts, some), limits, everywhere, ways=full.ways)
+    quick = Judge(system.take(some), tree, rules.take(some), _fewer(facts, some), limits, everywhere, ways=full.ways, ahead=AHEAD)
     if memory is not None:
         quick.seen, full.seen = memory.quick, memory.full
     for p in range(len(tree.parent)):

@@ -7,6 +7,8 @@ they are all tried (Farkas' lemma; the extreme rays of a cone in three dimension
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -44,7 +46,13 @@ def holdable(columns: Array, weight: Array, low: Array, high: Array) -> NDArray[
 
 
 def _rays(columns: Array) -> Array:
-    """(R, 3) unit movements at which two contacts do no work, both ways."""
+    """(R, 3) unit movements at which two contacts do no work, both ways. Many states share them, so they are kept."""
+    return _kept_rays(np.ascontiguousarray(columns).tobytes(), columns.shape[1])
+
+
+@lru_cache(maxsize=4096)
+def _kept_rays(data: bytes, count: int) -> Array:
+    columns = np.frombuffer(data).reshape(3, count)
     i, j = np.triu_indices(columns.shape[1], 1)
     unit = columns / np.maximum(np.linalg.norm(columns, axis=0), 1e-300)
     normal = np.cross(unit[:, i].T, unit[:, j].T)

@@ -61,7 +61,8 @@ class Samples:
 def draw(spread: Spread, contacts: list[Contact], count: int, rng: np.random.Generator) -> Samples:
     """`count` samples by Latin hypercube: every unknown's range is covered evenly.
 
-    Factors (G, B) are two-sided lognormal (each half fitted to its own end of the range), give is lognormal, misfit normal.
+    Factors (G, B) are two-sided lognormal (each half fitted to its own end of the range), give is lognormal, misfit
+    normal.
     Source: McKay, Beckman & Conover, Technometrics 21(2), 1979 (Latin hypercube).
     Checked by: tests/unit/contact/test_samples.py.
     """
