@@ -8,7 +8,7 @@ import numpy as np
 
 from bolewright.core.base.errors import BadInput
 from bolewright.core.base.sourced import Status
-from bolewright.core.base.vectors import GRAVITY, UP, Vector, unit
+from bolewright.core.base.vectors import GRAVITY, UP, Vector, twelve_oclock, unit
 from bolewright.core.contact.supports import Contact
 from bolewright.core.tree.assembly import Assembly, Place, place
 from bolewright.core.tree.spec import STEM
@@ -101,14 +101,18 @@ def _stiffness(support: Support, surface: defaults.Surface, path: str, filled: l
 def _normal(support: Support, where: Place, site: Site, path: str) -> Vector:
     if isinstance(support.normal, tuple):
         return unit(support.normal)
-    if support.normal == "up" or support.on != "roof":
+    edge = twelve_oclock(where.axis)  # over an edge the push is square to the wood
+    if support.normal == "up" or support.on == "ground":
         return UP
+    if support.on != "roof":
+        return edge
     roof = site.roof_at(where.point)
     if roof is None:
         if support.normal == "square to roof":
             raise BadInput("There is no building under this support to be square to.", f"{path}.normal")
-        return UP
-    return roof.normal_at(float(where.point[0]), float(where.point[1]))
+        return edge
+    normal = roof.normal_at(float(where.point[0]), float(where.point[1]))
+    return edge if normal is UP else normal
 
 
 def _carrier(where: Place, at: float, member: str) -> int:

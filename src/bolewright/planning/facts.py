@@ -33,6 +33,7 @@ def facts_of(model: Model) -> PieceFacts:
         cut_diameter=_cut_diameters(body, diameters),
         plate=0 if body.grown.spec.plate is not None else -1,
         plate_word=_plate_word(model),
+        reach=np.array([_reach(body, c, float(d.mean())) for c, d in zip(centres, diameters, strict=True)]),
     )
 
 
@@ -60,6 +61,11 @@ def shadow(body: Body, pieces: tuple[int, ...]) -> BaseGeometry:
 def _air(body: Body, centre: Array, diameter: float) -> float:
     """Height of the piece's middle above the ground, less its radius."""
     return float(centre[2]) - diameter / 2.0 - body.site.ground_at(float(centre[0]))
+
+
+def _reach(body: Body, centre: Array, diameter: float) -> float:
+    """Height of the piece's middle above the ground or the roof under it, less its radius."""
+    return float(centre[2]) - diameter / 2.0 - body.site.under(centre)[0]
 
 
 def drop_zone(body: Body, pieces: tuple[int, ...], method: str) -> Polygon:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from bolewright.core.base.errors import NotEnoughKnown
 from bolewright.core.contact.actions import Array, join, section_probes
-from bolewright.core.contact.flexibility import integrate
+from bolewright.core.contact.flexibility import Integrals, integrate
 from bolewright.core.contact.samples import Samples, Spread, draw
 from bolewright.core.contact.state import Bools, State, System, reduced, settle_gaps, solve_states
 from bolewright.core.contact.supports import Contact, actions_of, slanted_of
@@ -29,6 +29,7 @@ from bolewright.planning.trees import Grown, grown
 
 OVERSAMPLE = 6  # samples drawn for each kept one when feel by hand picks among them
 SMALLEST_SCALE = 1.0
+UNKNOWN_SHARE = 0.01  # of the weight: force on a limb that its bend does not tell, one standard deviation (judgement)
 
 
 @dataclass(frozen=True)
@@ -181,8 +182,23 @@ def _system(body: Body, contacts: list[Contact], samples: Samples) -> System:
     actions = join([actions_of(contacts), slanted_of(contacts), *probes])
     modulus = body.grown.species.stiffness.value
     integrals = integrate(assembly, body.labels, len(body.pieces), actions, modulus, origin)
+    samples = _bent_limbs(body, contacts, integrals, samples)
     scale = max(float(np.abs(integrals.wrench[3:5, : len(contacts)]).max(initial=0.0)), SMALLEST_SCALE)
     return System(tuple(contacts), integrals, samples, samples.misfit.copy(), scale)
+
+
+def _bent_limbs(body: Body, contacts: list[Contact], integrals: Integrals, samples: Samples) -> Samples:
+    """Misfits widened where a limb is the support: how far it came to rest bent is not known.
+
+    A slender limb may be bent by a force of UNKNOWN_SHARE of the tree's weight without its shape telling.
+    """
+    limb = [p for p, piece in enumerate(body.pieces) if piece.member != STEM]
+    own = np.einsum("pii->i", integrals.flex[limb][:, : len(contacts), : len(contacts)])
+    force = UNKNOWN_SHARE * float(-integrals.weight[:, :4, 2].sum())
+    base = np.array([c.misfit for c in contacts])
+    on_limb = np.array([c.touching and c.member != STEM and c.misfit > 0.0 for c in contacts], dtype=bool)
+    wider = np.where(on_limb, np.hypot(base, own * force) / np.where(base > 0.0, base, 1.0), 1.0)
+    return replace(samples, misfit=samples.misfit * wider[:, None])
 
 
 def _carrier_of_cut(body: Body, piece: int) -> tuple[int, Array]:

@@ -8,7 +8,8 @@ from bolewright.core.base.range import Range
 from bolewright.job.model import Job
 from bolewright.job.out import Actual, Rates
 from bolewright.job.quantity import Quantity
-from bolewright.planning.out_results import LoadOut, RouteOut, StepHours
+from bolewright.planning.out_results import BoardsOut, RouteOut, StepHours
+from bolewright.planning.out_trips import Journey
 from bolewright.planning.results import CutsResult
 
 HOUR = 3600.0
@@ -39,9 +40,8 @@ def _plus(*ranges: Range) -> Range:
 
 
 def step_hours(
-    job: Job, route: RouteOut, cut: CutsResult | None, pieces: int, cuts_on_ground: int, trips: int, carries: int,
-    sheets: int, moves: int, loads: tuple[LoadOut, ...],
-) -> tuple[StepHours, ...]:  # fmt: skip
+    job: Job, route: RouteOut, cut: CutsResult | None, going: Journey, boards: BoardsOut | None, loads: int
+) -> tuple[StepHours, ...]:
     """Hours of the crew for each kind of work; ends are added up, which is wider than chance would make it."""
     rates = job.rates
     planned = cut.chosen if cut is not None and cut.status == "plan" else None
@@ -50,14 +50,15 @@ def step_hours(
     lowered = [s for s in steps if s.method in LOWERED]
     places = len(planned.places) if planned else len(job.line)
     from_plan = Range(0.6, 1.0, 1.8).scaled(sum(minutes) / 60.0)
+    pieces = len(going.pieces)
     by_count = _hours(rates.cut, pieces if planned is None else 0)
     found = {
         "set-up": (_hours(rates.set_up), "once"),
         "secure": (_hours(rates.secure, max(places, 1)), f"places to secure: {max(places, 1)}"),
         "cut": (_plus(from_plan, by_count), f"{pieces} pieces"),
         "lower": (_hours(rates.lower, len(lowered)), f"{len(lowered)} pieces let down or lifted"),
-        "move": _moving(rates, route, cuts_on_ground, trips, carries, sheets, moves),
-        "load": (_hours(rates.load, len(loads)), f"{len(loads)} loads"),
+        "move": _moving(rates, route, going, boards),
+        "load": (_hours(rates.load, loads), f"{loads} loads"),
         "clean": (_hours(rates.clean), "once"),
     }
     return tuple(
@@ -66,13 +67,14 @@ def step_hours(
     )
 
 
-def _moving(
-    rates: Rates, route: RouteOut, cuts: int, trips: int, carries: int, sheets: int, moves: int
-) -> tuple[Range, str]:
+def _moving(rates: Rates, route: RouteOut, going: Journey, boards: BoardsOut | None) -> tuple[Range, str]:
     """Cutting shorter on the ground, trips and carries there and back, boards laid, moved and taken up.
 
     People carry side by side: two carries go at once.
     """
+    cuts = sum(len(one.at_m) for one in going.said)
+    trips, carries = going.on_wheels, going.carries
+    sheets, moves = (boards.needed, boards.moves) if boards else (0, 0)
     way = 2.0 * route.length_m
     walk = Range(way / WALK.high, way / WALK.likely, way / WALK.low).scaled(1.0 / HOUR)
     two = carries / 2.0

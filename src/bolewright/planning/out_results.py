@@ -95,6 +95,16 @@ class PushOut:
 
 
 @dataclass(frozen=True)
+class DragOut:
+    """Pull along the ground that drags the heaviest piece whole, at a steady pace; starting takes more."""
+
+    piece: str
+    pull_N: Range
+    source: str
+    status: str
+
+
+@dataclass(frozen=True)
 class StepHours:
     """Hours of the whole crew for one kind of work; likely first, ends added up."""
 
@@ -160,6 +170,7 @@ class OutResult:
     boards: BoardsOut | None
     ground: GroundOut | None
     push: PushOut | None
+    drag: DragOut | None
     picks: tuple[PickOut, ...]
     materials: tuple[Material, ...]
     loads: tuple[LoadOut, ...]

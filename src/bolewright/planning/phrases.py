@@ -104,6 +104,18 @@ def take_away(method: str, hinge: bool) -> str:
     return f"{fibre}Outside the drop zone: bring the piece down with a line, with nobody beside or below it."
 
 
+def loose(held: float) -> tuple[str, ...]:
+    """Said where some samples find nothing that holds what is left."""
+    if held > 0.995:
+        return ()
+    return (f"Balance: in {100.0 * (1.0 - held):.0f} of 100 cases worked through nothing holds what is left",)
+
+
+def reached(things: list[str]) -> tuple[str, ...]:
+    """Things to protect inside the drop zone."""
+    return (f"Inside the drop zone: {', '.join(things)}; cover it or move it first",) if things else ()
+
+
 def plate_words(model: Model) -> str:
     """What the root plate does with its stub."""
     word = facts_of(model).plate_word

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from bolewright.core.base.errors import BadInput
-from bolewright.core.base.vectors import UP, unit
+from bolewright.core.base.vectors import UP, twelve_oclock, unit
 from bolewright.core.contact.supports import Contact
 from bolewright.core.props.bearing import ground_allowed
 from bolewright.core.props.choose import choose_prop
@@ -70,7 +70,7 @@ def _place(body: Body, piece: str, at: float) -> list[PropPlace]:
         point=where.point - UP * where.diameter / 2.0,
         force=UP,
         couple=NONE,
-        normal=UP,
+        normal=twelve_oclock(where.axis),
         give=1.0 / practice.stiffness,
         give_spread=practice.spread,
         misfit=0.0,

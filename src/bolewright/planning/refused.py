@@ -48,6 +48,11 @@ def _too_heavy(judge: Judge, before: Seen, after: Seen, sudden: float) -> tuple[
     peak, limit = before.force + rise, rules.limit
     over = np.where(after.here[:, None], peak > limit, False).mean(axis=1)
     worst = int(over.argmax())
+    for rows, most in rules.together:
+        was = before.force[list(rows)].sum(axis=0)
+        both = was + np.maximum(sudden * (after.force[list(rows)].sum(axis=0) - was), 0.0)
+        if float((both > most).mean()) > float(over[worst]):
+            return float((both > most).mean()), _over(judge.system.contacts[rows[0]].id, both, most)
     now = before.force[rules.building].sum(axis=0)
     whole = now + np.maximum(sudden * (after.force[rules.building].sum(axis=0) - now), 0.0)
     if float((whole > rules.total).mean()) > float(over[worst]):

@@ -65,9 +65,22 @@ def rules_of(model: Model, caps: dict[str, float]) -> Rules:
             limit[i] = caps[c.id]
         elif c.building and given is None:
             limit[i] = found.force[i] + floor
+    together = []
+    for rows in _saddles(contacts):
+        if np.isfinite(limit[rows]).all():
+            together.append((rows, limit[list(rows)].sum(axis=0)))
+            limit[list(rows)] = np.inf
     total = found.force[building].sum(axis=0) + floor if given is None else np.full(found.force.shape[1], given.likely)
     tolerance = np.array([_tolerance(c, job) for c in contacts])
-    return Rules(job.limits.share.likely, limit, building, total, tolerance)
+    return Rules(job.limits.share.likely, limit, building, total, tolerance, tuple(together))
+
+
+def _saddles(contacts: tuple[Contact, ...]) -> list[tuple[int, ...]]:
+    """Contacts that belong to one support, two by two."""
+    rows: dict[str, list[int]] = {}
+    for i, c in enumerate(contacts):
+        rows.setdefault(f"{c.id}/{c.jacked}", []).append(i)
+    return [tuple(r) for r in rows.values() if len(r) > 1]
 
 
 def _tolerance(contact: Contact, job: Job) -> float:
@@ -132,7 +145,9 @@ def search(
     begin = tree.everything if start is None else start
     full = Judge(system, tree, rules, facts, limits, everywhere)
     some = screened(model, SCREEN)
-    quick = Judge(system.take(some), tree, rules.take(some), _fewer(facts, some), limits, everywhere, ways=full.ways, ahead=AHEAD)
+    quick = Judge(
+        system.take(some), tree, rules.take(some), _fewer(facts, some), limits, everywhere, ways=full.ways, ahead=AHEAD
+    )
     if memory is not None:
         quick.seen, full.seen = memory.quick, memory.full
     for p in range(len(tree.parent)):

@@ -110,6 +110,8 @@ def _step(b: Before, n: int, last: bool) -> CutStep:
         watch=(
             *phrases.watch(_rising(b), bind, stays, judged.method, full is None, _can_roll(b)),
             *(phrases.HELD_DOWN[name] for name in _pulls(b)),
+            *phrases.loose(b.after.held.mean() if b.after.keep.any() and judged.move.after not in b.ends else 1.0),
+            *phrases.reached(_cares_reached(b)),
         ),
         stop=phrases.stop(model.job, _rising(b), bind),
         minutes=judged.minutes,
@@ -141,6 +143,14 @@ def _zone(b: Before) -> tuple[Point, ...]:
         return ()
     zone = drop_zone(b.model.body, b.takes, b.judged.method)
     return tuple((float(x), float(y), b.model.body.site.ground_at(float(x))) for x, y in zone.exterior.coords[:-1])
+
+
+def _cares_reached(b: Before) -> list[str]:
+    """Things to protect that the drop zone reaches."""
+    if b.judged.method == LEFT_ON_PLATE:
+        return []
+    zone = drop_zone(b.model.body, b.takes, b.judged.method)
+    return [care.id for care in b.model.body.site.cares if zone.intersects(care.plan)]
 
 
 def forces_by_support(model: Model, state: State, present: Bools) -> dict[str, Range]:

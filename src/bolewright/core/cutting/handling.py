@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from bolewright.core.contact.actions import Array
 
 POUND = 0.45359237  # kg
+HANDS = 2.2  # m above what a person stands on: higher than this nothing is held by hand (common practice)
+SUDDEN = {"crane pick": 1.0}  # every other way lets go all at once
 LOW_ENOUGH_TO_ROLL = 0.6  # m of air under the wood, common practice
 
 
@@ -30,7 +32,8 @@ class HandlingLimits:
 class PieceFacts:
     """Where the pieces are. mass (P, B) [kg]; over_building, over_protected (P,) bool; air (P,) [m] height of the
     lowest wood above the ground under it; cut_diameter (P,) [m] at the end nearer the butt. plate: the piece on the
-    root plate, -1 for none; plate_word: what plate and stub do once cut free (stands up, stays, falls forward)."""
+    root plate, -1 for none; plate_word: what plate and stub do once cut free (stands up, stays, falls forward).
+    reach (P,) [m]: height of the piece above what a person can stand on under it, ground or roof."""
 
     mass: Array
     over_building: Array
@@ -39,6 +42,7 @@ class PieceFacts:
     cut_diameter: Array
     plate: int = -1
     plate_word: str = ""
+    reach: Array | None = None
 
 
 @dataclass(frozen=True)
@@ -58,8 +62,10 @@ SAW_MINUTES_PER_M2 = 40.0  # common practice: a 0.5 m stem in about eight minute
 MINUTES = {"free drop": 4.0, "roll off": 8.0, "carry": 5.0, "lower on a line": 15.0, "crane pick": 15.0, "leave": 1.0}
 
 
-def way_out(pieces: list[int], mass_high: float, facts: PieceFacts, limits: HandlingLimits) -> Way:
-    """The quickest way allowed for these pieces leaving as one, or the reason there is none.
+def way_out(
+    pieces: list[int], mass_high: float, facts: PieceFacts, limits: HandlingLimits, gentle: bool = False
+) -> Way:
+    """The quickest way allowed for these pieces leaving as one (the gentlest when asked), or the reason there is none.
 
     pieces: indices. mass_high [kg]: heavy end of what they weigh together.
     Minutes err to either side by half; limits are taken as given.
@@ -76,15 +82,20 @@ def way_out(pieces: list[int], mass_high: float, facts: PieceFacts, limits: Hand
     choices = {
         "roll off": clear and air <= LOW_ENOUGH_TO_ROLL and mass_high <= limits.roll,
         "free drop": clear and air <= limits.drop_height and mass_high <= limits.drop,
-        "carry": mass_high <= limits.carry,
+        "carry": mass_high <= limits.carry and _in_reach(pieces, facts),
         "lower on a line": mass_high <= limits.line,
         "crane pick": mass_high <= limits.crane,
     }
     possible = [m for m, allowed in choices.items() if allowed]
     if not possible:
         return Way("", 0.0, 2.0, _no_way(mass_high, over_roof, over_care))
-    method = min(possible, key=lambda m: MINUTES[m])
-    return Way(method, MINUTES[method] + saw, 1.0 if method == "crane pick" else 2.0)
+    method = min(possible, key=lambda m: (SUDDEN.get(m, 2.0) if gentle else 0.0, MINUTES[m]))
+    return Way(method, MINUTES[method] + saw, SUDDEN.get(method, 2.0))
+
+
+def _in_reach(pieces: list[int], facts: PieceFacts) -> bool:
+    """Whether hands can hold the pieces from where a person stands."""
+    return facts.reach is None or float(max(facts.reach[p] for p in pieces)) <= HANDS
 
 
 def _off_the_plate(pieces: list[int], facts: PieceFacts, saw: float) -> Way:

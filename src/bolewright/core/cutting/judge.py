@@ -38,19 +38,33 @@ class Judge:
         before = self.state(state)
         likely = middle(building_load(self.rules, before.force))
         open_moves = [(m, w) for m, w in zip(moves, ways, strict=True) if not w.refused]
-        priced = iter(
-            price_moves(
-                self.rules,
-                before,
-                [self.seen[m.after] for m, _ in open_moves],
-                [m for m, _ in open_moves],
-                [w for _, w in open_moves],
-            )
+        open_moves += [(m, g) for m, w in open_moves if (g := self.gentle_way(m.takes, w)) is not None]
+        priced = price_moves(
+            self.rules,
+            before,
+            [self.seen[m.after] for m, _ in open_moves],
+            [m for m, _ in open_moves],
+            [w for _, w in open_moves],
         )
+        best: dict[Move, Judged] = {}
+        for judged in priced:  # the quick way where it is allowed, else the gentle one
+            if judged.move not in best or (best[judged.move].refused and not judged.refused):
+                best[judged.move] = judged
         return [
-            Judged(m, likely, 0.0, 0.0, "", w.refused) if w.refused else next(priced)
+            Judged(m, likely, 0.0, 0.0, "", w.refused) if w.refused else best[m]
             for m, w in zip(moves, ways, strict=True)
         ]
+
+    def gentle_way(self, takes: int, quick: Way) -> Way | None:
+        """A way out that lets go more gently than the quick one; None when there is none."""
+        if quick.sudden <= 1.0 or self.limits.crane <= 0.0:
+            return None
+        way = way_out(pieces_of(takes), self._heavy(takes), self.facts, self.limits, gentle=True)
+        return way if way.sudden < quick.sudden and not way.refused else None
+
+    def _heavy(self, takes: int) -> float:
+        """Heavy end of what the pieces weigh together [kg]."""
+        return float(np.percentile(self.facts.mass[pieces_of(takes)].sum(axis=0), 95.0))
 
     def state(self, bits: int) -> Seen:
         """The solved state with these pieces on."""
@@ -60,9 +74,7 @@ class Judge:
     def way(self, takes: int) -> Way:
         """How these pieces leave."""
         if takes not in self.ways:
-            pieces = pieces_of(takes)
-            heavy = float(np.percentile(self.facts.mass[pieces].sum(axis=0), 95.0))
-            self.ways[takes] = way_out(pieces, heavy, self.facts, self.limits)
+            self.ways[takes] = way_out(pieces_of(takes), self._heavy(takes), self.facts, self.limits)
         return self.ways[takes]
 
     def solve(self, wanted: list[int], near: int) -> None:

@@ -20,21 +20,34 @@ ROUNDING = 1e-6  # of all the forces together: they are kept in single precision
 class Rules:
     """share: of the samples that must stay inside. limit (n, B) [N]: per contact and sample, inf where not watched.
     building (n,) bool: contacts whose sum is the load on the building; total (B,) [N]: limit of that sum.
-    tolerance (n,) [m]: how far the wood at each contact may move in one step."""
+    tolerance (n,) [m]: how far the wood at each contact may move in one step. together: contacts (numbers) of one
+    support that are watched by their sum, with its limit (B,) [N]."""
 
     share: float
     limit: Array
     building: Bools
     total: Array
     tolerance: Array
+    together: tuple[tuple[tuple[int, ...], Array], ...] = ()
 
     def take(self, index: NDArray[np.int64]) -> Rules:
         """The same rules for fewer samples."""
-        return replace(self, limit=self.limit[:, index], total=self.total[index])
+        together = tuple((rows, limit[index]) for rows, limit in self.together)
+        return replace(self, limit=self.limit[:, index], total=self.total[index], together=together)
 
     def of(self, which: NDArray[np.int64]) -> Rules:
         """The same rules for some of the contacts."""
-        return replace(self, limit=self.limit[which], building=self.building[which], tolerance=self.tolerance[which])
+        place = {int(full): i for i, full in enumerate(which)}
+        together = tuple(
+            (tuple(place[r] for r in rows), limit) for rows, limit in self.together if all(r in place for r in rows)
+        )
+        return replace(
+            self,
+            limit=self.limit[which],
+            building=self.building[which],
+            tolerance=self.tolerance[which],
+            together=together,
+        )
 
 
 @dataclass(frozen=True)
@@ -83,6 +96,10 @@ def price_moves(rules: Rules, before: Seen, afters: list[Seen], moves: list[Move
     rise = np.stack([a.rise for a in afters])
     peak = before.force + np.maximum(sudden * (force - before.force), 0.0)
     over = np.where(here[:, :, None], peak - rules.limit, -np.inf).max(axis=1, initial=-np.inf)
+    for rows, limit in rules.together:
+        sums = force[:, list(rows)].sum(axis=1)
+        now = before.force[list(rows)].sum(axis=0)
+        over = np.maximum(over, now + np.maximum(sudden[:, 0] * (sums - now), 0.0) - limit)
     both = (here & before.here)[:, :, None]
     far = np.where(both, np.abs(rise - before.rise) - rules.tolerance[:, None], -np.inf).max(axis=1, initial=-np.inf)
     load = building_load(rules, before.force)

@@ -60,7 +60,9 @@ def moved(motion: Motion, units: Units) -> str:
 
 def kerf(value_mm: Range, units: Units) -> str:
     """How far the kerf closes (-) or opens (+), "closes 1/8 in (1/16 to 3/16)"; both ways where the range has both."""
-    word, other = ("closes", "opens") if value_mm.likely < 0 else ("opens", "closes")
+    if value_mm.likely >= 0.0:
+        return "stays open"  # an opening kerf is no sign to steer by: what is squeezed pinches before
+    word, other = "closes", "opens"
     turned = value_mm if value_mm.likely >= 0 else value_mm.scaled(-1.0)
     likely, high = (u.small(v / 1000, units) for v in (turned.likely, turned.high))
     low = u.small(abs(turned.low) / 1000, units)
