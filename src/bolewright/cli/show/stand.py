@@ -8,6 +8,7 @@ from bolewright.cli.show import page as sheet
 from bolewright.cli.show.page import Units
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
+from bolewright.drawings.standing_words import compass, gusts
 from bolewright.planning.standing_results import Judgement, LookBack, OptionAfter, StandResult, StandSection
 
 ANSWERS = {
@@ -15,11 +16,9 @@ ANSWERS = {
     "outside": "OUTSIDE the limits you set",
     "not enough known": "NOT ENOUGH IS KNOWN",
 }
-POINTS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
 SECTION_COLUMNS = ("Height", "Wood", "Strength lost", "Breaks in gusts of", "Margin")
 TARGET_COLUMNS = ("Target", "Away", "Lies", "People there")
 OPTION_COLUMNS = ("Option", "Fails in gusts of", "Then rated")
-HIGHEST = 100.0  # m/s, as far as is looked
 FEW = 3
 
 
@@ -47,19 +46,6 @@ def show(title: str, result: StandResult, units: Units) -> None:
     sheet.filled_in(page, result.filled_in)
     sheet.heading(page, "Mind")
     sheet.cautions(page, "cover")
-
-
-def compass(degrees: float) -> str:
-    """A direction as a point of the compass and in degrees: "SE (128 deg)"."""
-    return f"{POINTS[round(degrees / 45.0) % 8]} ({degrees:.0f} deg)"
-
-
-def gusts(value: Range, units: Units) -> str:
-    """A range of gusts; as far as is looked stands for all beyond it."""
-    if value.low >= HIGHEST:
-        return f"over {words.speed(HIGHEST, units)}"
-    beyond = " or more" if value.high >= HIGHEST else ""
-    return words.speed_range(value, units) + beyond
 
 
 def _sections(page: Console, result: StandResult, units: Units) -> None:

@@ -1,0 +1,121 @@
+"""Round the foot of a standing tree, north up: its crown, its fall circle and sectors, and what stands in them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from bolewright.drawings import units as u
+from bolewright.drawings.callouts import Callout, Words, put_callouts
+from bolewright.drawings.hatch import hatch
+from bolewright.drawings.ink import HEAVY, LARGE, MEDIUM, SMALL, THIN, inks
+from bolewright.drawings.labels import Placer
+from bolewright.drawings.shapes import moved
+from bolewright.drawings.standing_section import towards
+from bolewright.drawings.svg import Sheet, Spot
+from bolewright.drawings.type_widths import Box
+from bolewright.drawings.units import Units
+from bolewright.planning.standing_results import StandResult, TargetReach
+
+WIDTH, HEIGHT = 760.0, 760.0
+CENTRE: Spot = (WIDTH / 2, HEIGHT / 2 + 18)
+LARGEST = 300.0  # sheet units for the farthest ring shown
+STEP = 3.0  # degrees along an arc
+NEARLY = 15.0  # degrees within which two sectors are drawn as one
+
+
+def fall_circle(result: StandResult, title: str = "", units: Units = "us", night: bool = False) -> str:
+    """Crown, fall circle, likely sectors and targets as SVG."""
+    name = f"Where it could fall{': ' + title if title else ''}"
+    sheet = Sheet(WIDTH, HEIGHT, inks(night), name, _description(result, units))
+    scale = LARGEST / max(result.fall.look_m, 1.0)
+    placer = Placer(Box(14, 62, WIDTH - 14, HEIGHT - 50))
+    for middle in _apart(result.fall.sectors_deg):
+        _draw_sector(sheet, middle, result.fall.half_angle_deg, result.fall.radius_m * scale)
+    sheet.circle(CENTRE, result.fall.look_m * scale, "none", sheet.ink.quiet, THIN, dash="2 5", kind="look")
+    sheet.circle(CENTRE, result.fall.radius_m * scale, "none", sheet.ink.ink, HEAVY, kind="fall")
+    sheet.circle(CENTRE, result.fall.crown_radius_m * scale, "none", sheet.ink.bark, MEDIUM, dash="7 4", kind="crown")
+    sheet.circle(CENTRE, 5.0, sheet.ink.wood, sheet.ink.ink, MEDIUM, kind="foot")
+    for radius in (result.fall.look_m, result.fall.radius_m, result.fall.crown_radius_m):
+        placer.discourage(_arc(0.0, 360.0, radius * scale), 4, 2.0)
+    put_callouts(sheet, placer, [*_names(result, scale, units), *_targets(sheet, result, scale, units)])
+    _draw_frame(sheet, name, scale, units)
+    return sheet.written()
+
+
+def _apart(sectors: Sequence[float]) -> list[float]:
+    """Sectors that do not all but cover each other."""
+    kept: list[float] = []
+    for degrees in sectors:
+        if all(abs((degrees - other + 180.0) % 360.0 - 180.0) > NEARLY for other in kept):
+            kept.append(degrees)
+    return kept
+
+
+def _arc(start: float, end: float, radius: float) -> list[Spot]:
+    count = max(2, math.ceil((end - start) / STEP))
+    return [moved(CENTRE, towards(start + (end - start) * k / count), radius) for k in range(count + 1)]
+
+
+def _draw_sector(sheet: Sheet, middle: float, half: float, radius: float) -> None:
+    ring = [CENTRE, *_arc(middle - half, middle + half, radius)]
+    sheet.area(ring, sheet.ink.panel, sheet.ink.ink, THIN, kind="sector")
+    sheet.strokes(hatch([ring], 12.0, -middle), THIN, sheet.ink.faint, kind="sector hatch")
+
+
+def _names(result: StandResult, scale: float, units: Units) -> list[Callout]:
+    fall = result.fall
+    rings = (
+        ("crown", fall.crown_radius_m, 205.0),
+        ("fall circle", fall.radius_m, 325.0),
+        ("look this far", fall.look_m, 215.0),
+    )
+    return [
+        Callout((Words(f"{name}, {u.length(radius, units)}", SMALL, italic=True),),
+                (moved(CENTRE, towards(degrees), radius * scale),))
+        for name, radius, degrees in rings
+    ]  # fmt: skip
+
+
+def _targets(sheet: Sheet, result: StandResult, scale: float, units: Units) -> list[Callout]:
+    """A mark for every target, at the edge of the sheet when it lies beyond, and its words."""
+    found = []
+    for target in result.targets:
+        far = target.distance_m * scale
+        spot = moved(CENTRE, towards(target.towards_deg), min(far, LARGEST + 24))
+        inside = target.reach in ("under the crown", "in the sector", "in the circle")
+        fill = sheet.ink.ink if inside else sheet.ink.paper
+        sheet.rect(Box(spot[0] - 5, spot[1] - 5, spot[0] + 5, spot[1] + 5), fill, sheet.ink.ink, MEDIUM, kind="target")
+        found.append(Callout(_target_words(target, units), (spot,)))
+    return found
+
+
+def _target_words(target: TargetReach, units: Units) -> tuple[Words, ...]:
+    people = f"people: {target.occupancy}" if target.occupancy != "not known" else "people: not known"
+    return (
+        Words(target.id, SMALL, bold=True),
+        Words(f"{u.length(target.distance_m, units)}, {target.reach}", SMALL),
+        Words(people, SMALL),
+    )
+
+
+def _draw_frame(sheet: Sheet, name: str, scale: float, units: Units) -> None:
+    """Title, north arrow, scale bar and border."""
+    sheet.text(16, 30, name, LARGE, bold=True)
+    sheet.text(
+        16, 50, "hatched: sectors it most likely falls in; filled square: a target within reach", SMALL, italic=True
+    )
+    x, y = WIDTH - 34, 52.0
+    sheet.line([(x, y + 26), (x, y)], MEDIUM)
+    sheet.area([(x, y - 8), (x - 6, y + 4), (x + 6, y + 4)], sheet.ink.ink, None)
+    sheet.text(x, y - 14, "N", LARGE, "middle", bold=True)
+    length = 20.0 * u.FOOT_M if units == "us" else 5.0
+    y = HEIGHT - 22
+    sheet.line([(16, y - 5), (16, y), (16 + length * scale, y), (16 + length * scale, y - 5)], MEDIUM)
+    sheet.text(24 + length * scale, y + 2, u.length(length, units), SMALL, mono=True)
+    sheet.rect(Box(2, 2, WIDTH - 2, HEIGHT - 2), "none", sheet.ink.ink, MEDIUM)
+
+
+def _description(result: StandResult, units: Units) -> str:
+    told = "; ".join(f"{t.id} {u.length(t.distance_m, units)} off, {t.reach}" for t in result.targets)
+    return f"Fall circle {u.length(result.fall.radius_m, units)}. {told or 'No targets given'}."
