@@ -15,6 +15,7 @@ from bolewright.core.standing.failing import (
     Case,
     gust_to_break,
     gust_to_uproot,
+    held_by_roots,
     overturning,
     stress_share,
     worst_direction,
@@ -118,10 +119,16 @@ def _status(whole: Whole, standing: float) -> tuple[str, str]:
 
 def _breaks_first(whole: Whole, worst: float) -> Place | None:
     """The place of the least gust, likely values; None for the roots."""
-    draws = likely_draw(whole.unknowns)
-    stem = gust_to_break(whole.case, draws, worst)[0]
+    draws, case = likely_draw(whole.unknowns), whole.case
+    stem = gust_to_break(case, draws, worst)[0]
+    roots = float(gust_to_uproot(case, draws, worst)[0])
     lowest = int(np.argmin(stem))
-    return whole.places[lowest] if stem[lowest] <= gust_to_uproot(whole.case, draws, worst)[0] else None
+    if min(float(stem[lowest]), roots) < case.loads.gust[-1]:
+        return whole.places[lowest] if stem[lowest] <= roots else None
+    shares = [float(stress_share(case, draws, worst, n)[0, -1]) for n in range(len(whole.places))]
+    moment = float(np.linalg.norm(overturning(case, draws, worst, 0)[0, -1]))
+    nearest = int(np.argmax(shares))  # neither fails in any gust looked at: the one nearer to it
+    return whole.places[nearest] if shares[nearest] >= moment / float(held_by_roots(case, draws)[0]) else None
 
 
 def _first_words(place: Place | None) -> str:
@@ -198,7 +205,7 @@ def _from_above(points: Floats, bearing: float) -> tuple[tuple[float, float], ..
 def _anchorage(whole: Whole, draws: Draws, worst: float, design: float, gust: Floats) -> Anchorage:
     moment = np.linalg.norm(overturning(whole.case, draws, worst, 0), axis=-1)
     asked = at_gust(whole.case, moment, design)
-    held = whole.case.capacity * draws["anchorage"] * draws["density"] * draws["size"] ** 2
+    held = held_by_roots(whole.case, draws)
     own = np.linalg.norm(whole.case.loads.own_moment[0].sum(axis=0))
     return Anchorage(
         capacity_Nm=Range.of_samples(held),

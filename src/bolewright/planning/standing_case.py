@@ -83,7 +83,7 @@ def whole_of(job: object) -> Whole:
     unknowns = replace(unknowns, anchorage=roots.factor)
     places = _places(tree, tested)
     strengths = tuple(_strength(place, tested.shell) for place in places)
-    case = case_of(tree, places, strengths, roots.capacity)
+    case = case_of(tree, places, strengths, roots)
     return Whole(tree, tested, places, strengths, unknowns, roots, case, tuple(filled))
 
 
@@ -91,7 +91,7 @@ def case_of(
     tree: Stood,
     places: tuple[Place, ...],
     strengths: tuple[Strength, ...],
-    capacity: float,
+    roots: Roots,
     crown: tuple[float | None, float | None] = (None, None),
     share: float = 1.0,
 ) -> Case:
@@ -102,7 +102,7 @@ def case_of(
     modulus = tree.grown.species.stiffness.value
     stiffness = modulus * np.array([float(s.inertia.min()) for s in strengths])
     sway = sway_share(upright, table.crown_moment[:, -1], stiffness)
-    return Case(table, strengths, capacity, sway)
+    return Case(table, strengths, roots.capacity, sway, roots.measured)
 
 
 def _places(tree: Stood, tested: Tested) -> tuple[Place, ...]:

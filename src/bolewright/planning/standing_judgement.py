@@ -73,12 +73,10 @@ def pruned(whole: Whole, draws: Draws, kind: str, by: float) -> tuple[Case, Draw
     base, top = tree.crown_base, tree.standing.height.likely
     if kind == "thin":
         left = {**draws.values, "filled": draws["filled"] * (1.0 - by)}
-        return case_of(tree, whole.places, whole.strengths, whole.roots.capacity, share=1.0 - by), Draws(
-            left, draws.groups
-        )
+        return case_of(tree, whole.places, whole.strengths, whole.roots, share=1.0 - by), Draws(left, draws.groups)
     length = (top - base) * min(by, 0.95)
     crown = (base, top - length) if kind == "reduce" else (base + length, top)
-    return case_of(tree, whole.places, whole.strengths, whole.roots.capacity, crown, 1.0 - by), draws
+    return case_of(tree, whole.places, whole.strengths, whole.roots, crown, 1.0 - by), draws
 
 
 def failing_gust(case: Case, draws: Draws, direction: float) -> Floats:

@@ -88,7 +88,7 @@ def _gust(whole: Whole, draws: Draws, way: float, place: Place, strength: Streng
     strengths = (strength,) if same else (whole.strengths[0], strength)
     ladder = (*places, *(p for p in whole.places if p.at > place.at + 1e-6))
     beyond = tuple(s for p, s in zip(whole.places, whole.strengths, strict=True) if p.at > place.at + 1e-6)
-    case = case_of(whole.tree, ladder, (*strengths, *beyond), whole.roots.capacity)
+    case = case_of(whole.tree, ladder, (*strengths, *beyond), whole.roots)
     return Range.of_samples(gust_to_break(case, draws, way)[:, len(places) - 1])
 
 

@@ -22,7 +22,7 @@ from bolewright.job.standing import Standing
 from bolewright.planning import standing_defaults as defaults
 from bolewright.planning.results import FilledIn
 from bolewright.planning.trees import BREAST_HEIGHT, Grown, breast_diameter, grown
-from bolewright.reference import crown_relation
+from bolewright.reference import crown_relation, find_species
 
 Floats = NDArray[np.float64]
 SPACING = 0.5  # m between places looked at along the stem
@@ -97,7 +97,8 @@ def stood(job: Job) -> Stood:
     towards_azimuth = standing.lean_towards.likely if standing.lean_towards is not None else bearing
     turn = bearing - towards_azimuth
     towards = np.array([math.cos(turn), math.sin(turn)])
-    whole = _with_whole_stem(job, standing, lean, filled)
+    _assumed(standing, filled)
+    whole = _in_season(_with_whole_stem(job, standing, lean, filled), standing)
     tree = grown(whole)
     plumb = replace(tree.spec, stations=tuple(replace(s, height=s.at, offset=0.0) for s in tree.spec.stations))
     bow = standing.sweep.likely if standing.sweep is not None else 0.0
@@ -111,6 +112,35 @@ def stood(job: Job) -> Stood:
     )  # fmt: skip
     rest = _rest_of_crown(partial, whole)
     return replace(partial, rest=rest, filled=(*tree.filled, *filled))
+
+
+_ASSUMED = {
+    "terrain": "open country: the most wind of the inland kinds",
+    "season": "in leaf: the most wind on a crown without ice",
+    "wind_form": "profile of the gust with height",
+}
+
+
+def _assumed(standing: Standing, filled: list[FilledIn]) -> None:
+    """What the document itself takes where nothing is written."""
+    for field, why in _ASSUMED.items():
+        if field not in standing.model_fields_set:
+            value = str(getattr(standing, field))
+            filled.append(FilledIn(f"standing.{field}", value, why, "judgement", Status.COMMON_PRACTICE))
+    if standing.season == "wet":
+        water = defaults.WET_LEAVES
+        words = f"{water.value.likely:.1f} times the weight of the leaves"
+        filled.append(FilledIn("weight of wet leaves", words, "rain on the crown", water.source, water.status))
+
+
+def _in_season(job: Job, standing: Standing) -> Job:
+    """The job with its limbs in the season judged, but for those that carry no twigs at all."""
+    conifer = find_species(job.tree.species).kind == "conifer"
+    leaves = "needle" if conifer else "leaf" if standing.season in ("in leaf", "wet") else "bare"
+    limbs = tuple(
+        limb if limb.foliage == "none" else limb.model_copy(update={"foliage": leaves}) for limb in job.tree.limb
+    )
+    return job.model_copy(update={"tree": job.tree.model_copy(update={"limb": limbs})})
 
 
 def _bearing(job: Job, standing: Standing) -> float:

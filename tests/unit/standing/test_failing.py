@@ -7,13 +7,15 @@ import pytest
 
 from bolewright.core.standing.failing import (
     GUSTS,
+    Case,
     gust_reaching,
     gust_to_break,
     gust_to_uproot,
+    held_by_roots,
     mass_factors,
     stress_share,
 )
-from bolewright.core.standing.unknowns import likely_draw
+from bolewright.core.standing.unknowns import Draws, likely_draw
 
 from .trees import case, plain_unknowns, tree
 
@@ -61,3 +63,12 @@ def test_no_soil_stands_up() -> None:
     """The fifth mass group is never counted; wood goes with the square of the size."""
     factors = mass_factors(likely_draw(plain_unknowns()))
     np.testing.assert_allclose(factors, [[1.0, 1.0, 1.0, 1.0, 0.0]])
+
+
+def test_a_pulled_tree_holds_what_it_was_pulled_to() -> None:
+    """With a pull test the hold does not follow the stem's mass; without, it does."""
+    draws = likely_draw(plain_unknowns())
+    heavy = Draws({**draws.values, "density": np.array([1.2])}, 1)
+    slope, pulled = (Case(case(tree()).loads, (), 4e5, 0.0, p) for p in (False, True))
+    assert held_by_roots(slope, heavy)[0] == pytest.approx(4.8e5)
+    assert held_by_roots(pulled, heavy)[0] == pytest.approx(4e5)

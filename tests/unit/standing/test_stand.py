@@ -362,3 +362,31 @@ def test_without_a_standing_table() -> None:
     bare = job().model_copy(update={"standing": None})
     with pytest.raises(NotEnoughKnown, match="standing"):
         stand(bare)
+
+
+def test_a_tree_that_stands_everything_names_the_nearer_to_failing() -> None:
+    """A stout bare bole with a small crown: no gust looked at brings it down, and something is still named first."""
+    result = stand(
+        job(
+            tree={"dbh": "1.5 m"}, standing={"height": "9 m", "crown_width": "2 m", "season": "bare", "terrain": "city"}
+        )
+    )
+    assert result.gust_m_s.likely == 100.0
+    assert result.breaks_first
+
+
+def test_season_sets_the_leaves_of_named_limbs() -> None:
+    """A limb written without leaves carries them in leaf and loses them bare; one without twigs stays so."""
+    limb = {"id": "L1", "at": "4 m", "clock": 6, "angle": "60 deg", "length": "5 m", "diameter": "20 cm"}
+    stem = [{"at": "0 m", "diameter": "60 cm"}, {"at": "6 m", "diameter": "45 cm"}]
+    leaf, bare = (stand(job(tree={"limb": [limb], "stem": stem}, standing={"season": s})) for s in ("in leaf", "bare"))
+    assert leaf.roots.own_weight_Nm > bare.roots.own_weight_Nm
+    dead = stand(job(tree={"limb": [{**limb, "foliage": "none"}], "stem": stem}))
+    assert dead.roots.own_weight_Nm < bare.roots.own_weight_Nm
+
+
+def test_what_the_document_takes_is_listed() -> None:
+    """Season and wind form not written: both told as filled in; the terrain written is not."""
+    paths = {row.path for row in stand(job()).filled_in}
+    assert {"standing.season", "standing.wind_form"} <= paths
+    assert "standing.terrain" not in paths

@@ -23,6 +23,7 @@ class Case:
     strengths: tuple[Strength, ...]  # (S,) low to high
     capacity: float  # likely turning capacity of the roots [N m]
     sway: float  # likely extra moment share, see core.standing.loads.sway_share
+    pulled: bool = False  # capacity from a pull test of this tree, not from its stem's mass
 
 
 def mass_factors(draws: Draws) -> Floats:
@@ -108,6 +109,16 @@ def gust_to_break(case: Case, draws: Draws, direction: float) -> Floats:
     return np.stack(found, axis=1)
 
 
+def held_by_roots(case: Case, draws: Draws) -> Floats:
+    """Turning moment the roots hold (B,) [N m]: with the stem's mass where it follows from that, as pulled otherwise.
+
+    Source: turning capacity in proportion to stem mass, see core.standing.anchorage.
+    Checked by: tests/unit/standing/test_failing.py
+    """
+    own = case.capacity * draws["anchorage"]
+    return np.asarray(own if case.pulled else own * draws["density"] * draws["size"] ** 2)
+
+
 def gust_to_uproot(case: Case, draws: Draws, direction: float) -> Floats:
     """Gust (B,) [m/s at 10 m in open country] whose moment at the ground, own weight included, the roots do not hold.
 
@@ -115,8 +126,7 @@ def gust_to_uproot(case: Case, draws: Draws, direction: float) -> Floats:
     Checked by: tests/properties/test_standing.py
     """
     moment = np.linalg.norm(overturning(case, draws, direction, 0), axis=-1)
-    holds = case.capacity * draws["anchorage"] * draws["density"] * draws["size"] ** 2
-    return gust_reaching(moment / holds[:, None], case.loads.gust)
+    return gust_reaching(moment / held_by_roots(case, draws)[:, None], case.loads.gust)
 
 
 def worst_direction(case: Case, unknowns: Unknowns, steps: int = 36) -> float:
