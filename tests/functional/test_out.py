@@ -85,6 +85,12 @@ def test_bad_input_is_one_sentence_and_status_2(tmp_path: Path, text: str, path:
     assert any(fault["path"] == path and words in fault["sentence"] for fault in faults), faults
 
 
+def test_one_fault_is_told_once(tmp_path: Path) -> None:
+    """A length that cannot be read is not said to be missing as well."""
+    _, printed, _ = run(tmp_path, WHOLE.replace('"100 ft"', '"100 feets"'), "--json", "--without-plan")
+    assert [fault["path"] for fault in json.loads(printed)["faults"]] == ["access.leg[0].length"]
+
+
 def test_with_the_cut_order(tmp_path: Path) -> None:
     """The plan's own order and times are used, and ways are priced side by side."""
     status, printed, _ = run(tmp_path, WHOLE, "--json")

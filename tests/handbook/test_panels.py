@@ -31,12 +31,11 @@ from bolewright.core.ground.panels import (
     POUND,
     Panel,
     even_load,
-    most_on_panel,
     sheet_section,
     wheel_on_panel,
 )
-from bolewright.core.ground.workable import STRENGTH_SHARE, Lawn, boards_under_wheel, careful_wheel, half_inch_rule
-from bolewright.reference.ground import lawn_state, panel_of, panel_of_rating
+from bolewright.core.ground.workable import STRENGTH_SHARE, Lawn, boards_under_wheel
+from bolewright.reference.ground import lawn_state, lawn_states, panel_of, panel_of_rating
 
 PSF = POUND / FOOT**2
 STIFF, BEND = POUND * INCH**2 / FOOT, POUND * INCH / FOOT
@@ -184,11 +183,6 @@ def test_lapped_lies_between_inside_and_butted(load: float, radius: float, modul
     assert inside.pressure <= load / (math.pi * radius**2) * (1.0 + float((x * kerp(x)).max()))
     twice = wheel_on_panel(2.0 * load, radius, panel, modulus)
     assert twice.pressure == pytest.approx(2.0 * lapped.pressure)
-    most = most_on_panel(radius, panel, modulus, 1e5)
-    assert max(
-        wheel_on_panel(most, radius, panel, modulus).bending,
-        wheel_on_panel(most, radius, panel, modulus).pressure / 1e5,
-    ) == pytest.approx(1.0)
 
 
 def test_two_loose_layers_do_less_than_one_thick_one() -> None:
@@ -200,18 +194,21 @@ def test_two_loose_layers_do_less_than_one_thick_one() -> None:
     assert one.pressure < two.pressure < wheel_on_panel(1000.0, 0.05, thin, 2e7, "inside").pressure
 
 
-def test_half_inch_rule_is_workable_on_firm_lawn_and_says_when_it_stops() -> None:
-    """Common practice of the trade: half-inch sheets, lapped joints, heavy rounds on a dolly; no published source."""
-    half = panel_of(0.5 * INCH).value
-    firm, damp, wet = (
-        half_inch_rule(half, lawn_state(state).lawn, 30.0, 2, 0.05, 9.80665) for state in ("firm", "damp", "wet")
-    )
-    assert firm.most_round.likely > 200.0  # a heavy round: 30 in across and 18 in long of green oak is 210 kg
-    assert firm.most_round.likely > damp.most_round.likely > wet.most_round.likely
-    for rule in (firm, damp, wet):
-        assert "common practice" in rule.mark
-        assert rule.stops in rule.statement
-        assert f"{rule.most_round.likely:.0f} kg" in rule.statement
+def test_half_inch_rule_is_workable_on_firm_lawn_and_stops_somewhere() -> None:
+    """Common practice of the trade, no published source: half-inch sheets, lapped joints, heavy rounds on a dolly.
+
+    A round 30 in across and 18 in long of green oak at 62 lb/ft3 is 457 lb; with a 65 lb dolly on two wheels, 261 lb
+    on each.
+    """
+    half, wheel = panel_of(0.5 * INCH).value, 261.0 * POUND
+    firm, damp, wet = (boards_under_wheel(wheel, 0.05, half, lawn_state(state).lawn) for state in lawn_states())
+    assert firm.workable
+    assert firm.words.startswith("workable on firm lawn; it stops when the sheets crack")
+    assert firm.most_wheel.likely > damp.most_wheel.likely > wet.most_wheel.likely
+    assert not wet.workable
+    assert not boards_under_wheel(2.0 * wheel, 0.05, half, lawn_state("firm").lawn).workable
+    # edge to edge instead of lapped it does not do: one edge carries the whole wheel
+    assert not boards_under_wheel(wheel, 0.05, half, lawn_state("firm").lawn, "butted").workable
 
 
 def test_thickness_under_a_loader() -> None:
@@ -232,9 +229,8 @@ def test_thickness_table() -> None:
         panel_of(0.25 * INCH)
 
 
-def test_careful_wheel_is_below_the_likely_one() -> None:
+def test_it_stops_where_it_says() -> None:
     lawn, panel = lawn_state("damp").lawn, panel_of(0.75 * INCH).value
-    assert careful_wheel(0.06, panel, lawn) < boards_under_wheel(1000.0, 0.06, panel, lawn).most_wheel.likely
     stop = boards_under_wheel(1000.0, 0.06, panel, lawn).most_wheel.likely
     assert boards_under_wheel(stop * 0.999, 0.06, panel, lawn).workable
     assert not boards_under_wheel(stop * 1.001, 0.06, panel, lawn).workable

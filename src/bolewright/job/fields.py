@@ -22,6 +22,7 @@ _SITE_WORDS = "500 m (1640 ft)"
 
 Length = Annotated[Quantity, Door(_D.LENGTH, 0.0, LONGEST_TRUNK, most_words=_TRUNK_WORDS, above=True)]
 Distance = Annotated[Quantity, Door(_D.LENGTH, 0.0, LONGEST_TRUNK, most_words=_TRUNK_WORDS)]
+Stretch = Annotated[Quantity, Door(_D.LENGTH, 0.0, 2000.0, most_words="2 km (6560 ft)", above=True)]
 Diameter = Annotated[Quantity, Door(_D.LENGTH, 0.0, THICKEST_STEM, most_words=_STEM_WORDS, above=True)]
 Depth = Annotated[Quantity, Door(_D.LENGTH, 0.0, THICKEST_STEM, most_words=_STEM_WORDS)]
 PlateSize = Annotated[Quantity, Door(_D.LENGTH, 0.0, 20.0, most_words="20 m (66 ft)", above=True)]

@@ -25,6 +25,7 @@ from bolewright.job.fields import (
     Slope,
     Speed,
     Steps,
+    Stretch,
     Text,
     Volume,
     Wheels,
@@ -84,7 +85,7 @@ class Leg(Table):
     """A stretch of the way out, in the order walked from the tree to the street."""
 
     surface: Literal["lawn", "gravel", "pavement", "soil"] = Field("lawn", description="what it runs over")
-    length: Distance | None = Field(None, description="how long it is; left out, it is taken from the points")
+    length: Stretch | None = Field(None, description="how long it is; left out, it is taken from the points")
     to: Spot | None = Field(None, description="where it ends on the site plan")
     slope: Slope | None = Field(None, description="+ when it climbs on the way out")
     width: Length | None = Field(None, description="narrowest clear width along it")

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from bolewright.core.base.range import Range
-from bolewright.core.base.sourced import Sourced
+from bolewright.core.base.sourced import Sourced, Status
 from bolewright.core.base.vectors import GRAVITY
 from bolewright.core.ground.boards import Layout, layout, leap_frog, sheets_in_line
 from bolewright.core.ground.contact import contact_radius, nominal_pressure
@@ -165,8 +165,8 @@ def ground_out(job: Job, route: RouteOut, machine: Machine | None, carried: Rang
     surface = next(leg.surface for leg in job.access.leg if leg.surface in ("lawn", "soil"))
     given = job.access.pressure is not None
     limit = lawn.lawn.pressure_limit / 1000.0
-    source = "set in the job" if given else lawn.source
-    status = "measured" if given else str(lawn.status)
+    source = "set in the job" if given else lawn.pressure_source
+    status = Status.MEASURED if given else Status.MEMORY
     if machine is None:
         foot = pressure_mark("person walking, one foot").value / 1000.0
         walked = Range(0.8 * foot, foot, 1.4 * foot)

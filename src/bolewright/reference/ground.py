@@ -29,6 +29,7 @@ class LawnState:
     exponents: tuple[float, float]
     source: str
     status: Status
+    pressure_source: str  # of the limit, which is recalled, not looked up
 
 
 def _inches(text: str) -> float:
@@ -102,6 +103,7 @@ def lawn_state(state: str, soil: str = "loam", limit: float | None = None) -> La
         (float(row["exponent_low"]), float(row["exponent_high"])),
         row["source"],
         Status(row["status"]),
+        row["pressure_source"],
     )
 
 

@@ -34,6 +34,11 @@ def show(title: str, result: OutResult, price: Price | None, ways: tuple[Way, ..
         limit = words.force(result.push.limit_N, units)
         sheet.line(page, f"Pushing takes {words.force_range(result.push.force_N, units)}: {result.push.words}")
         sheet.line(page, f"{limit} for one person ({result.push.source})", indent=2)
+    if result.drag is not None:
+        pull = words.force_range(result.drag.pull_N, units)
+        sheet.line(
+            page, f"Dragging {result.drag.piece} whole takes {pull} ({result.drag.source}; {result.drag.status})"
+        )
     if result.shorter:
         sheet.heading(page, "Cut shorter, said back to the cut order")
     for one in result.shorter:

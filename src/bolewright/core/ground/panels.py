@@ -115,16 +115,3 @@ def wheel_on_panel(
         for here, _ in found
     )
     return WheelOnPanel(max(here.sag for here, _ in found), worst[0].pressure, bending, worst[1])
-
-
-def most_on_panel(
-    radius: float, panel: Panel, modulus: float, pressure: float, joint: str = "lapped", strength_share: float = 1.0
-) -> float:
-    """The heaviest wheel [N] that keeps a sheet inside its bending and the soil inside a pressure.
-
-    Parameters: radius [m], panel, subgrade modulus [N/m3], pressure [N/m2], joint, strength_share [-].
-    Source: `wheel_on_panel`, in proportion to the load.
-    Checked by: tests/handbook/test_panels.py
-    """
-    one = wheel_on_panel(1.0, radius, panel, modulus, joint, 1, strength_share)
-    return min(1.0 / one.bending, pressure / one.pressure)

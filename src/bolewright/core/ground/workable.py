@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from bolewright.core.base.errors import BadInput
 from bolewright.core.base.range import Range
-from bolewright.core.ground.panels import Panel, most_on_panel, wheel_on_panel
+from bolewright.core.ground.panels import Panel, wheel_on_panel
 
 SHORT_LOAD, WET = 1.6, 0.75  # load duration of minutes (NDS); wet panels (from memory)
 STRENGTH_SHARE = SHORT_LOAD * WET
@@ -70,46 +70,3 @@ def boards_under_wheel(
 
 def _most(load: float, bending: float, pressure: float, limit: float) -> float:
     return load * min(CRACKS / bending, limit / pressure)
-
-
-@dataclass(frozen=True)
-class HalfInch:
-    """The trade's rule on one lawn: heaviest round on the dolly [kg], low to high, what stops it, and the marks."""
-
-    state: str
-    most_round: Range
-    stops: str
-    statement: str
-    mark: str
-
-
-def half_inch_rule(panel: Panel, lawn: Lawn, dolly: float, wheels: int, radius: float, gravity: float) -> HalfInch:
-    """How heavy a round [kg] the half-inch rule stands for on this lawn, and what stops it there.
-
-    Picture: the round and the dolly's own mass shared by its wheels, one of them on a lapped joint.
-    Parameters: panel, lawn, dolly mass [kg], wheels, contact radius of one [m], gravity [m/s2]. Raises: BadInput.
-    Source: common practice for the rule, `boards_under_wheel` for where it stops.
-    Checked by: tests/handbook/test_panels.py
-    """
-    if wheels < 1 or dolly < 0.0:
-        raise BadInput("A dolly has at least one wheel and a mass not below zero.")
-    one = boards_under_wheel(1.0, radius, panel, lawn)
-    rounds = [max(end * wheels / gravity - dolly, 0.0) for end in (one.most_wheel.low, one.most_wheel.likely)]
-    high = max(one.most_wheel.high * wheels / gravity - dolly, 0.0)
-    return HalfInch(
-        lawn.state,
-        Range(rounds[0], rounds[1], high),
-        one.stops,
-        f"{PRACTICE}: on {lawn.state} lawn up to about {rounds[1]:.0f} kg a round, then {one.stops}",
-        MARK,
-    )
-
-
-def careful_wheel(radius: float, panel: Panel, lawn: Lawn) -> float:
-    """The heaviest wheel [N] that keeps a lapped sheet inside its allowable bending on the softest soil of the range.
-
-    Parameters: contact radius [m], panel, lawn.
-    Source: `most_on_panel`.
-    Checked by: tests/handbook/test_panels.py
-    """
-    return most_on_panel(radius, panel, lawn.modulus.low, lawn.pressure_limit, "lapped", STRENGTH_SHARE)

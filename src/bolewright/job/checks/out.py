@@ -17,7 +17,8 @@ def out_faults(job: Job) -> Iterator[Fault]:
     if job.access is not None:
         yield from _names("access.gate", [gate.id for gate in job.access.gate or ()], "id")
         yield from _names("access.no_go", [place.id for place in job.access.no_go or ()], "id")
-        yield from _legs(job.access)
+        # in a salvaged job a length that could not be read looks like one that was not given: that is told already
+        yield from _legs(job.access) if job.model_fields_set else ()
         yield from _places(job.access)
     if job.boards is not None:
         yield from _boards(job.boards)
