@@ -83,8 +83,10 @@ def test_check_asks_how_it_stands(example: Path) -> None:
     assert json.loads(done.stdout)["questions"]["stand"]["can_answer"] is True
 
 
-def test_the_example_is_right(example: Path) -> None:
-    """It can be read, and says that it is invented."""
+@pytest.mark.parametrize("name", ["lane-beech", "weir-poplar"])
+def test_the_examples_are_right(name: str, root: Path) -> None:
+    """They can be read and worked, and say that they are invented."""
+    example = root / "examples" / "standing" / f"{name}.toml"
     assert "Invented" in example.read_text(encoding="utf-8")
     assert load(example).tree.attached == "standing"
 
@@ -106,3 +108,12 @@ def keys_of(value: Any) -> set[str]:
     if isinstance(value, list):
         return {key for inner in value for key in keys_of(inner)}
     return set()
+
+
+def test_look_back_in_words(root: Path) -> None:
+    """What was needed, what was recorded, what holes would have met, the opinion last."""
+    file = root / "examples" / "standing" / "weir-poplar.toml"
+    done = CliRunner().invoke(app, ["stand", str(file)], env={"COLUMNS": "78"})
+    for words in ("Looking back", "Needed, as measured", "Recorded: 29 m/s", "Drilled at N", "Opinion: Broke"):
+        assert words in done.stdout
+    assert done.exit_code in (0, 1)

@@ -7,16 +7,16 @@ from dataclasses import replace
 
 from bolewright.core.base.range import Range
 from bolewright.core.standing.anchorage import roots_cut
-from bolewright.core.standing.decay import Readings, checked_readings, clock_of_azimuth
+from bolewright.core.standing.decay import clock_of_azimuth
 from bolewright.core.standing.failing import gust_to_break, gust_to_uproot
 from bolewright.core.standing.lookback import compare_gusts, would_show
 from bolewright.core.standing.strength import Strength, decayed_strength, sound_strength
 from bolewright.core.standing.unknowns import Draws
 from bolewright.core.standing.wind import reference_gust
-from bolewright.job.compass import read_compass
 from bolewright.job.failure import Failure
 from bolewright.planning.standing_case import Place, Whole, case_of, error_steps
 from bolewright.planning.standing_results import LookBack, WouldHaveShown
+from bolewright.planning.standing_tests import Measured, broken_section
 
 HOLES = ((0,), (90,), (180,), (270,), (0, 180), (90, 270), (0, 90, 180, 270))  # compass sides tried, degrees
 FAR = 5000.0  # m: a station farther off says less (common practice)
@@ -29,11 +29,11 @@ def look_back(whole: Whole, draws: Draws, worst: float) -> LookBack | None:
         return None
     recorded = reference_gust(failure.gust.likely, failure.gust_is) if failure.gust is not None else None
     way = worst if failure.wind_from is None else whole.tree.direction(failure.wind_from.likely + math.pi)
-    broke = failure.kind == "stem" and failure.height is not None
-    diameter, readings = _section(whole, failure) if broke else (0.0, ())
-    needed, sound, loss = (
-        _stem(whole, draws, way, failure, diameter, readings) if broke else _roots(whole, draws, way, failure)
-    )
+    broken = broken_section(whole.tree)
+    if failure.kind == "stem" and failure.height is not None:
+        needed, sound, loss = _stem(whole, draws, way, failure.height.likely, broken)
+    else:
+        needed, sound, loss = _roots(whole, draws, way, failure)
     answer = "not enough known" if failure.kind in ("union", "branch") else compare_gusts(needed, recorded)
     return LookBack(
         kind=failure.kind,
@@ -43,7 +43,7 @@ def look_back(whole: Whole, draws: Draws, worst: float) -> LookBack | None:
         recorded_m_s=recorded,
         answer=answer,
         loss_of_strength=loss,
-        would_have_shown=_shown(whole, diameter, readings),
+        would_have_shown=_shown(whole, broken),
         words=_words(failure, answer),
         station=failure.station or "",
         evidence=failure.evidence,
@@ -51,32 +51,18 @@ def look_back(whole: Whole, draws: Draws, worst: float) -> LookBack | None:
     )
 
 
-def _section(whole: Whole, failure: Failure) -> tuple[float, Readings]:
-    """Diameter of the wood at the break, and the shell found there; no readings where it was sound."""
-    tree = whole.tree
-    at = tree.at_height(failure.height.likely if failure.height is not None else 0.0)
-    diameter = failure.diameter.likely * tree.bark if failure.diameter is not None else tree.diameter_at(at)
-    if failure.shell is not None:
-        return diameter, checked_readings(diameter, [(12.0, failure.shell.likely)], "failure.shell")
-    if failure.shells is None:
-        return diameter, ()
-    given = [(clock_of_azimuth(read_compass(s).likely, tree.bearing), d.likely) for s, d in failure.shells.items()]
-    return diameter, checked_readings(diameter, given, "failure.shells")
-
-
 def _stem(
-    whole: Whole, draws: Draws, way: float, failure: Failure, diameter: float, readings: Readings
+    whole: Whole, draws: Draws, way: float, height: float, broken: Measured | None
 ) -> tuple[Range, Range, float | None]:
     """Gust needed by the section as found, by the same section sound, and the loss between them."""
     tree = whole.tree
-    height = failure.height.likely if failure.height is not None else 0.0
-    place = Place(tree.at_height(height), height, diameter, readings, None, (), True)
-    opening = None
-    if failure.opening is not None and failure.opening_side is not None:
-        opening = (clock_of_azimuth(failure.opening_side.likely, tree.bearing), failure.opening.likely)
+    at = tree.at_height(height)
+    diameter = broken.diameter if broken is not None else tree.diameter_at(at)
     sound = sound_strength(diameter)
-    errors = error_steps(Range(-0.01, 0.0, 0.01))
-    found = decayed_strength(diameter, readings, opening, errors) if readings else sound
+    found = sound
+    if broken is not None:
+        found = decayed_strength(diameter, broken.readings, broken.opening, error_steps(whole.tested.shell))
+    place = Place(at, height, diameter, (), None, (), True)
     gusts = [_gust(whole, draws, way, place, strength) for strength in (found, sound)]
     return gusts[0], gusts[1], 1.0 - found.kept.strength_worst
 
@@ -101,13 +87,13 @@ def _roots(whole: Whole, draws: Draws, way: float, failure: Failure) -> tuple[Ra
     return Range.of_samples(gust_to_uproot(case, draws, way)), sound, loss
 
 
-def _shown(whole: Whole, diameter: float, readings: Readings) -> tuple[WouldHaveShown, ...]:
-    if not readings:
+def _shown(whole: Whole, broken: Measured | None) -> tuple[WouldHaveShown, ...]:
+    if broken is None:
         return ()
     found = []
     for sides in HOLES:
         clocks = tuple(clock_of_azimuth(math.radians(side), whole.tree.bearing) for side in sides)
-        show = would_show(diameter, readings, clocks)
+        show = would_show(broken.diameter, broken.readings, clocks)
         azimuths = tuple(float(side) for side in sides)
         found.append(
             WouldHaveShown(

@@ -74,9 +74,36 @@ def tests_of(tree: Stood) -> Tested:
         errors += [Range(d.low - d.likely, 0.0, d.high - d.likely) for _, d in depths if d.low < d.high]
         if test.kind == "opening" and test.side is not None and test.width is not None:
             level.opening = (test.side.likely, test.width.likely)
-    sections = tuple(m for level in levels if (m := _measured(tree, level, notes)) is not None)
+    sections = [m for level in levels if (m := _measured(tree, level, notes)) is not None]
+    broken = broken_section(tree)
+    if broken is not None and all(abs(m.height - broken.height) > SAME_HEIGHT for m in sections):
+        notes.append(f"The section measured at the break, {both_lengths(broken.height)}, counts as tested.")
+        sections.append(broken)
     shell = Range(min(e.low for e in errors), 0.0, max(e.high for e in errors))
-    return Tested(sections, tuple(reads), shell, tuple(notes))
+    return Tested(tuple(sections), tuple(reads), shell, tuple(notes))
+
+
+def broken_section(tree: Stood) -> Measured | None:
+    """The section measured where the stem broke; None without a broken stem or a depth of sound wood."""
+    failure = tree.job.failure
+    if failure is None or failure.kind != "stem" or failure.height is None:
+        return None
+    if failure.shell is None and failure.shells is None:
+        return None
+    height = failure.height.likely
+    at = tree.at_height(height)
+    diameter = failure.diameter.likely * tree.bark if failure.diameter is not None else tree.diameter_at(at)
+    path = "failure.shells"
+    if failure.shells is not None:
+        sides = [(read_compass(side).likely, depth.likely) for side, depth in failure.shells.items()]
+    else:
+        assert failure.shell is not None
+        sides, path = [(tree.bearing, failure.shell.likely)], "failure.shell"
+    readings = checked_readings(diameter, [(clock_of_azimuth(turn, tree.bearing), d) for turn, d in sides], path)
+    opening = None
+    if failure.opening is not None and failure.opening_side is not None:
+        opening = (clock_of_azimuth(failure.opening_side.likely, tree.bearing), failure.opening.likely)
+    return Measured(height, at, diameter, readings, opening, tuple(sides))
 
 
 def _level(levels: list[Level], test: Test, path: str, bark: float) -> Level:

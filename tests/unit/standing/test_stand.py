@@ -390,3 +390,15 @@ def test_what_the_document_takes_is_listed() -> None:
     paths = {row.path for row in stand(job()).filled_in}
     assert {"standing.season", "standing.wind_form"} <= paths
     assert "standing.terrain" not in paths
+
+
+def test_the_broken_section_counts_as_tested() -> None:
+    """Measured after the failure, it is where the tree breaks first, and the answer says so."""
+    shells = {"N": "2 cm", "E": "1.5 cm", "S": "2 cm", "W": "2 cm"}
+    result = stand(job(failure={"kind": "stem", "height": "1 m", "shells": shells}))
+    broken = section(result, 1.0)
+    assert broken.measured
+    assert result.look_back is not None
+    assert broken.loss_of_strength == pytest.approx(result.look_back.loss_of_strength, rel=1e-9)
+    assert any("at the break" in note for note in result.notes)
+    assert result.breaks_first.startswith("stem at")
