@@ -6,6 +6,7 @@ import json
 import re
 from pathlib import Path
 from typing import Any
+from xml.etree import ElementTree
 
 import pytest
 from typer.testing import CliRunner
@@ -117,3 +118,26 @@ def test_look_back_in_words(root: Path) -> None:
     for words in ("Looking back", "Needed, as measured", "Recorded: 29 m/s", "Drilled at N", "Opinion: Broke"):
         assert words in done.stdout
     assert done.exit_code in (0, 1)
+
+
+def test_drawings_are_written(example: Path, tmp_path: Path) -> None:
+    """A sheet for each tested place, the chart, the circle, the results; the same bytes twice; names in the answer."""
+    first, second = tmp_path / "a", tmp_path / "b"
+    for folder in (first, second):
+        done = CliRunner().invoke(app, ["stand", str(example), "--json", "--out", str(folder)])
+        assert set(json.loads(done.stdout)["files"]) == {path.name for path in folder.iterdir()}
+    names = {path.name for path in first.iterdir()}
+    assert names == {"section-01.svg", "section-02.svg", "fragility.svg", "fall-circle.svg", "results.json"}
+    for name in names:
+        assert (first / name).read_bytes() == (second / name).read_bytes()
+        if name.endswith(".svg"):
+            assert ElementTree.parse(first / name).getroot().tag.endswith("svg")
+
+
+def test_a_file_in_place_of_the_folder(example: Path, tmp_path: Path) -> None:
+    """One sentence, exit status 2."""
+    taken = tmp_path / "taken"
+    taken.write_text("x", encoding="utf-8")
+    done = CliRunner().invoke(app, ["stand", str(example), "--out", str(taken)])
+    assert done.exit_code == 2
+    assert "is a file" in done.stderr

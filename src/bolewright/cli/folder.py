@@ -11,7 +11,8 @@ from pathlib import Path
 
 from bolewright.core.base.errors import BadInput
 
-OURS = re.compile(r"(step-\d+|elevation|plan|load-chart)\.svg|briefing\.pdf|results\.json")
+DRAWINGS = r"step-\d+|section-\d+|fragility|fall-circle|elevation|plan|load-chart"
+OURS = re.compile(rf"({DRAWINGS})\.svg|briefing\.pdf|results\.json")
 
 
 def refuse_a_file(folder: Path) -> None:

@@ -93,7 +93,7 @@ def stand_job(job: Job) -> StandResult:
 
 
 def out_job(job: Job, with_plan: bool) -> tuple[OutResult, CutsResult | None]:
-    """How the wood gets out, with a cut order where one is wanted and can be found; faults of the way out come first."""
+    """How the wood gets out, with a cut order where one is wanted and can be found; faults of the way out first."""
     from bolewright import planning
     from bolewright.core.base.errors import BolewrightError
     from bolewright.job.problems import missing as find
@@ -144,6 +144,14 @@ def write_papers(
     with waiting("drawing and printing") as report:
         files = papers.papers(job, weighed, held, cut, units, date, report)
         return folders.write_whole(folder, files)
+
+
+def write_standing(folder: Path, title: str, result: StandResult, units: Units) -> tuple[str, ...]:
+    """Write the drawings of a standing tree into the folder, whole or not at all; the names written."""
+    from bolewright.cli import folder as folders
+    from bolewright.cli import sheets
+
+    return folders.write_whole(folder, sheets.standing_sheets(title, result, units))
 
 
 def waiting(words: str) -> AbstractContextManager[Report]:

@@ -7,25 +7,31 @@ from typing import TYPE_CHECKING, Literal
 
 from bolewright.cli import facts, late
 from bolewright.cli.door import ANSWER_IS_NO, ANSWERED, door
-from bolewright.cli.options import AsJson, JobFile, UnitsOption, UnitSystem
+from bolewright.cli.folder import refuse_a_file
+from bolewright.cli.options import AsJson, JobFile, OutFolder, UnitsOption, UnitSystem
 
 if TYPE_CHECKING:
     from bolewright.job.model import Job
 
 
-def stand(job: JobFile, as_json: AsJson = False, units: UnitsOption = None) -> None:
+def stand(job: JobFile, as_json: AsJson = False, units: UnitsOption = None, out: OutFolder = None) -> None:
     """How a standing tree stands: wind, stem, roots, what it would hit, the rating chosen."""
-    with door(as_json):
+    with door(as_json, out):
         read = late.load_job(job, "stand")
+        written = units_of(read, units)
+        if out is not None:
+            refuse_a_file(out)
         result = late.stand_job(read)
+        names = late.write_standing(out, facts.title_of(read), result, written) if out is not None else ()
         if as_json:
             from bolewright.cli import machine
 
-            print(machine.dumps(machine.stand_answer(result)))
+            print(machine.dumps({**machine.stand_answer(result), "files": names}))
         else:
             from bolewright.cli.show import stand as show
 
-            show.show(facts.title_of(read), result, units_of(read, units))
+            show.show(facts.title_of(read), result, written)
+            show.files(out, names)
     sys.exit(ANSWERED if result.status == "inside" else ANSWER_IS_NO)
 
 
