@@ -96,6 +96,6 @@ def got_out() -> OutResult:
     hours = Range(0.5, 1.0, 2.0)
     return OutResult(
         INSIDE, (), "dolly", 5, 2, 0, MASS, Range(20.0, 30.0, 40.0), hours, route, (piece,), (back,), None, None, None,
-        None, (), (), (LoadOut("trailer", "logs", ("S1/1", "S1/2"), 110.0, 0.4),), Range.exact(1.0),
+        None, (), (), (), (LoadOut("trailer", "logs", ("S1/1", "S1/2"), 110.0, 0.4),), Range.exact(1.0),
         (StepHours("move", hours, "2 trips"),),
     )  # fmt: skip

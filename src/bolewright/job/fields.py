@@ -83,6 +83,12 @@ def _read_clock(value: Any) -> float:
     return float(value)
 
 
+def _read_wraps(value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not 0 <= value <= 10:
+        raise refuse("Turns on a post are a number from 0 to 10 without quotes, such as 1.5.")
+    return float(value)
+
+
 def _read_date(value: Any) -> datetime.date:
     if isinstance(value, datetime.date) and not isinstance(value, datetime.datetime):
         return value
@@ -114,6 +120,7 @@ Clock = Annotated[float, Reader(_read_clock, {"type": "number", "minimum": 0, "m
 Date = Annotated[datetime.date, Reader(_read_date, {"type": "string", "format": "date"})]
 Yes = Annotated[bool, Reader(_read_yes, {"type": "boolean"}, bool)]
 Count = Annotated[int, _whole(1, 1000)]
+Wraps = Annotated[float, Reader(_read_wraps, {"type": "number", "minimum": 0, "maximum": 10}, float)]
 Wheels = Annotated[int, _whole(1, 12)]
 Steps = Annotated[int, _whole(0, 500)]
 Layers = Annotated[int, _whole(1, 4)]

@@ -13,7 +13,7 @@ from bolewright.job.failure import Failure
 from bolewright.job.fields import Date, Distance, Notes, Text, Yes
 from bolewright.job.inspection import Inspection
 from bolewright.job.migrate import NEWEST
-from bolewright.job.out import Access, Boards, Crane, Day, Haul, Load, Machine, Rates
+from bolewright.job.out import Access, Boards, Crane, Day, Haul, Load, Machine, Rates, Rigging
 from bolewright.job.site import Building, Ground, Protect
 from bolewright.job.standing import Rating, Standing, Target
 from bolewright.job.table import Table
@@ -82,6 +82,7 @@ class Job(Table):
     load: tuple[Load, ...] = Field((), description="trucks and trailers that take wood away")
     haul: Haul = Field(default_factory=Haul, description="what goes away as what")
     crane: Crane | None = Field(None, description="crane and its load chart")
+    rigging: Rigging | None = Field(None, description="rope, block and slings")
     rates: Rates = Field(default_factory=Rates, description="rates and times of the company")
     day: Day = Field(default_factory=Day, description="the working day")
     standing: Standing | None = Field(None, description="the tree as it stands, for a tree that is inspected")

@@ -10,11 +10,13 @@ from pydantic import Field
 
 from bolewright.job.doors import Reader, refuse
 from bolewright.job.fields import (
+    Bearing,
     Coordinate,
     Count,
     Diameter,
     Distance,
     Duration,
+    Force,
     Id,
     Layers,
     Length,
@@ -29,6 +31,7 @@ from bolewright.job.fields import (
     Text,
     Volume,
     Wheels,
+    Wraps,
     Yes,
     filled,
 )
@@ -186,6 +189,23 @@ class Crane(Table):
     slings: Mass = filled("100 lb", Dimension.MASS, "slings and shackles")
     stowed: Mass | None = Field(None, description="taken off for stowed attachments, from the chart")
     margin: Share = filled("25 %", Dimension.SHARE, "share of the chart kept in hand")
+
+
+class Rigging(Table):
+    """Rope, block and slings for what is let down or lifted."""
+
+    rope: Force | None = Field(None, description="breaking strength of the lowering line, from its maker")
+    rope_end: Literal["knot", "splice"] = Field("knot", description="how it is tied to the piece")
+    rope_length: Length = filled("30 ft", Dimension.LENGTH, "rope between the piece and where it is held")
+    fall: Distance = filled("0 ft", Dimension.LENGTH, "how far a piece falls before the rope is tight")
+    run: Length | None = Field(None, description="how far it is let run after that; leave out when it is caught dead")
+    block: Force | None = Field(None, description="working load limit on the block")
+    block_angle: Bearing = filled("0 deg", Dimension.ANGLE, "between the two parts of line at the block")
+    wraps: Wraps = Field(2.0, description="turns of line on the post or stem it is held by")
+    slings: Wheels = Field(2, description="sling legs on a lift")
+    sling: Force | None = Field(None, description="upright rating on the tag of one sling")
+    sling_angle: Slope = filled("60 deg", Dimension.ANGLE, "of the legs, from the horizontal")
+    hitch: Literal["choker", "basket", "vertical"] = Field("choker", description="how the slings hold the piece")
 
 
 class Actual(Table):

@@ -14,11 +14,13 @@ from bolewright.planning.out_results import (
     OUTSIDE,
     BoardsOut,
     GroundOut,
+    LiftOut,
     OutResult,
     PickOut,
     PushOut,
     RouteOut,
 )
+from bolewright.planning.out_rigging import lifts_out
 from bolewright.planning.out_route import route_of
 from bolewright.planning.out_trips import journey_of, total
 from bolewright.planning.results import CutsResult, WeighResult
@@ -38,10 +40,11 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
     ground = ground_out(job, route, going.main.machine, going.carried, going.trips)
     push = push_out(job, going.main, going.carried)
     picks = picks_out(job, going.pieces, cut)
+    lifts = lifts_out(job, cut)
     materials = materials_of(job, going.logs, sum(item.room for item in going.items), going.brush)
     loads, count, lacking = loads_of(job, materials, going.items)
     steps = step_hours(job, route, cut, going, boards, len(loads))
-    outside = (*_ways_outside(route, boards, ground, push), *_picks_outside(picks), *lacking)
+    outside = (*_ways_outside(route, boards, ground, push), *_picks_outside(picks), *_gear_outside(lifts), *lacking)
     return OutResult(
         status=OUTSIDE if outside else INSIDE,
         outside=outside,
@@ -60,6 +63,7 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
         push=push,
         drag=drag_out(job, going.pieces),
         picks=picks,
+        lifts=lifts,
         materials=materials,
         loads=loads,
         load_count=count,
@@ -98,6 +102,15 @@ def _ways_outside(
 
 def _picks_outside(picks: tuple[PickOut, ...]) -> list[str]:
     return [f"{one.piece} on the hook is {one.words}." for one in picks if not one.inside]
+
+
+def _gear_outside(lifts: tuple[LiftOut, ...]) -> list[str]:
+    return [
+        f"{lift.piece}: the {held.part} is outside its limit."
+        for lift in lifts
+        for held in lift.held
+        if held.words == "outside the limit"
+    ]
 
 
 def _notes(job: Job, cut: CutsResult | None) -> list[str]:

@@ -48,8 +48,10 @@ def _fields(holder: object, path: str, fields: dict[str, str]) -> list[FilledIn]
 def _tyre(machine: Machine) -> list[FilledIn]:
     path = f'machine["{machine.name}"]'
     rows = []
-    if machine.tyre_width is None:
+    if machine.tyre_width is None and machine.runs_on == "wheels":
         rows.append(_row(f"{path}.tyre_width", "0.10 m", "a hand truck's tyre", MEMORY))
+    if machine.tyre_width is None and machine.runs_on == "tracks":
+        rows.append(_row(f"{path}.tyre_width", "0.20 m", "a small machine's track", PRACTICE))
     if machine.runs_on == "wheels" and machine.tyre_diameter is None:
         rows.append(_row(f"{path}.tyre_diameter", "0.40 m", "a hand truck's wheel", MEMORY))
     if machine.runs_on == "wheels" and machine.tyre_pressure is None:

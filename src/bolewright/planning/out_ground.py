@@ -20,6 +20,7 @@ from bolewright.planning.out_words import at_path, mass_words
 from bolewright.reference.ground import LawnState, lawn_state, panel_of, pressure_mark
 
 UNEVEN = 1.2  # heaviest wheel over the mean (common practice)
+TRACK_WIDTH, TRACK_LENGTH = 0.20, 4.0  # m, and length over width, of a small machine's track (common practice)
 SMALL_TYRE = (0.10, 0.40, 200e3)  # width, diameter [m], pressure [N/m2] of a hand truck (from memory)
 TRACK_PEAK = 1.5  # under the rollers over the mean (common practice)
 SECTION = 0.8  # of a small tyre: height over width
@@ -46,13 +47,14 @@ def lawn_of(job: Job) -> LawnState:
 
 def wheel_of(machine: Machine, carried: float) -> Wheel:
     """The heaviest wheel of a machine that carries a mass [kg]."""
-    width = machine.tyre_width.likely if machine.tyre_width else SMALL_TYRE[0]
+    usual = TRACK_WIDTH if machine.runs_on == "tracks" else SMALL_TYRE[0]
+    width = machine.tyre_width.likely if machine.tyre_width else usual
     diameter = machine.tyre_diameter.likely if machine.tyre_diameter else SMALL_TYRE[1]
     blown = machine.tyre_pressure.likely if machine.tyre_pressure else SMALL_TYRE[2]
     tyre = Tyre(width, diameter, SECTION * width, blown)
     gross = (machine.mass.likely + carried) * GRAVITY
     if machine.runs_on == "tracks":
-        long = machine.contact.likely if machine.contact else 4.0 * width
+        long = machine.contact.likely if machine.contact else TRACK_LENGTH * width
         side = gross / 2.0
         mean = side / (width * long)
         return Wheel(side, math.sqrt(width * long / math.pi), tyre, Range(mean, mean * TRACK_PEAK, mean * 2.0))

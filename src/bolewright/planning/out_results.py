@@ -152,6 +152,28 @@ class PickOut:
 
 
 @dataclass(frozen=True)
+class Held:
+    """One part of the gear under one piece: what it gets against its limit, None where none was given."""
+
+    part: str  # line | block | hand on the line | sling leg
+    force_N: Range
+    limit_N: float | None
+    words: str  # "inside the limit" | "outside the limit" | ...
+    source: str
+    status: str
+
+
+@dataclass(frozen=True)
+class LiftOut:
+    """A piece that is let down or lifted, with every part of the gear."""
+
+    piece: str
+    method: str
+    mass_kg: Range
+    held: tuple[Held, ...]
+
+
+@dataclass(frozen=True)
 class OutResult:
     """Getting the wood out, from the same pieces as the cut order."""
 
@@ -172,6 +194,7 @@ class OutResult:
     push: PushOut | None
     drag: DragOut | None
     picks: tuple[PickOut, ...]
+    lifts: tuple[LiftOut, ...]
     materials: tuple[Material, ...]
     loads: tuple[LoadOut, ...]
     load_count: Range  # loads at the lightest, likely and heaviest

@@ -377,6 +377,20 @@ slings = "100 lb"
 stowed = "600 lb"
 margin = "25 %"
 
+[rigging]
+rope = "12000 lbf"
+rope_end = "splice"
+rope_length = "40 ft"
+fall = "2 ft"
+run = "6 ft"
+block = "4000 lbf"
+block_angle = "30 deg"
+wraps = 2.5
+slings = 2
+sling = "3000 lbf"
+sling_angle = "60 deg"
+hitch = "choker"
+
 [rates]
 currency = "$"
 crew_hour = "185.00"

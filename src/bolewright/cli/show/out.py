@@ -15,6 +15,7 @@ from bolewright.planning.price import Line, Price, Way
 HOUR_COLUMNS = ("Step", "Crew hours", "What is in it")
 LOAD_COLUMNS = ("Truck", "With", "At the heaviest")
 LINE_COLUMNS = ("", "What", "Quantity", "Rate", "Likely", "From", "To")
+LIFT_COLUMNS = ("Piece", "Gear", "Gets", "Limit", "")
 PICK_COLUMNS = ("Piece", "Weighs", "Chart leaves", "")
 
 
@@ -44,13 +45,14 @@ def show(title: str, result: OutResult, price: Price | None, ways: tuple[Way, ..
     for one in result.shorter:
         sheet.line(page, one.sentence, indent=2)
     _picks(page, result, units)
+    _lifts(page, result, units)
     sheet.heading(page, "Hours of the crew, likely (from to)")
     sheet.table(page, HOUR_COLUMNS, (_step(step) for step in result.steps))
     _day(page, day)
     _loads(page, result, units)
     _price(page, price)
     _ways(page, ways)
-    sheet.cautions(page, *(("crane",) if result.picks else ()), "crew")
+    sheet.cautions(page, *(("crane",) if result.picks else ()), *(("rope",) if result.lifts else ()), "crew")
     sheet.notes(page, result.notes)
     sheet.filled_in(page, result.filled_in)
 
@@ -100,6 +102,24 @@ def _picks(page: Console, result: OutResult, units: Units) -> None:
         for one in result.picks
     )
     sheet.table(page, PICK_COLUMNS, rows)
+
+
+def _lifts(page: Console, result: OutResult, units: Units) -> None:
+    if not result.lifts:
+        return
+    sheet.heading(page, "On the line and on the hook")
+    rows = [
+        (
+            lift.piece,
+            held.part,
+            words.force_range(held.force_N, units),
+            "" if held.limit_N is None else words.force(held.limit_N, units),
+            f"{held.words} ({held.source}; {held.status})",
+        )
+        for lift in result.lifts
+        for held in lift.held
+    ]
+    sheet.table(page, LIFT_COLUMNS, rows)
 
 
 def _day(page: Console, day: DayPlan) -> None:
