@@ -1,7 +1,7 @@
 """Set up Bolewright and run it. Standard library only, so that a fresh machine can start from here.
 
 python3 start.py             install, work the example job, open its briefing (--no-open: do not open it)
-python3 start.py demo        install, work the example job, answer in the terminal only
+python3 start.py demo        install, work the example job, answer in the terminal and open nothing
 python3 start.py test        install with the test tools and run every check
 """
 
@@ -155,7 +155,7 @@ def main(words: list[str]) -> int:
         have = ".".join(map(str, sys.version_info[:2]))
         raise Stop(f"Bolewright needs Python 3.11 or newer; this is {have}. Install a newer one and start again.")
     parser = argparse.ArgumentParser(prog="start.py", description="Set up Bolewright and run it.")
-    parser.add_argument("what", nargs="?", choices=("demo", "test"), help="demo: terminal only; test: every check")
+    parser.add_argument("what", nargs="?", choices=("demo", "test"), help="demo: answer in the terminal, open nothing; test: every check")
     parser.add_argument("--no-open", action="store_true", help="write the example's drawings but do not open them")
     options, rest = parser.parse_known_args(words)
     if rest and options.what != "test":

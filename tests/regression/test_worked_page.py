@@ -145,7 +145,7 @@ def program(runs: dict[str, tuple[WeighResult, HoldResult]], plan: CutsResult) -
         "oak plate edge": (force("oak", "root plate", POUND_FORCE), 0.0),
         "oak wall less without L6": (-change("oak", "L6"), 0.0),
         "maple in all": (total["maple"] / POUND, 0.0),
-        "maple porch wall": (force("maple", "porch wall", POUND_FORCE), 0.0),
+        "maple porch wall": (force("maple", "porch wall", POUND_FORCE), total["maple"] / POUND),
         "maple post": (force("maple", "post", POUND_FORCE), 0.0),
         "maple wall more without S1": (change("maple", "S1"), 0.0),
         "pine in all": (total["pine"], 0.0),

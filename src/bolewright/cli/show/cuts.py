@@ -106,10 +106,16 @@ def _card(page: Console, step: CutStep, units: Units) -> None:
 def _what(step: CutStep, units: Units) -> str:
     if step.action == "remove":
         return f"TAKE AWAY {step.piece}, the last piece: {step.method}"
-    where = f"{step.piece} on {step.member} at {words.length(step.at_m, units)}"
+    where = f"{step.piece}, {_where(step, units)}"
     if step.action != "cut":
         return f"{step.action.upper()} {where}"
     return f"CUT {where}, {words.size(step.diameter_m, units)} thick: {step.method}"
+
+
+def _where(step: CutStep, units: Units) -> str:
+    """How far along what a step is."""
+    at = words.length(step.at_m, units)
+    return f"{at} from the butt" if step.member == "stem" else f"{at} from the base of {step.member}"
 
 
 def _lines(step: CutStep, units: Units) -> Iterable[str]:
