@@ -11,11 +11,11 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from bolewright.reference.species import all_species
-from bolewright.store.edits import Edit, at
+from bolewright.store.edits import Edit, Tables, at, same_rows
 from bolewright.store.models import KeptJob
 from bolewright.store.revisions import Saved, revision_of, save, tables, undo
 from bolewright.web.everywhere import is_night, who
-from bolewright.web.fields import Section, call_sections, measure_sections, work_sections
+from bolewright.web.fields import Section, all_sections, call_sections, measure_sections, work_sections
 from bolewright.web.look import draft_of, live
 from bolewright.web.pages.common import facts, job_of, page, units_of
 from bolewright.web.refusals import refusal
@@ -67,7 +67,7 @@ def save_page(request: HttpRequest, key: str, here: str) -> HttpResponse:
     gone = [Edit(path_of(name)) for name in request.POST.getlist("remove") if _is_row(name, document)]
     saved = save(job, base, [*edits, *gone], who(request), _what([*edits, *gone], document))
     if request.htmx:  # type: ignore[attr-defined]
-        return _cell_answer(request, job, saved, edits, here, start)
+        return _cell_answer(request, job, saved, edits, here, start, document)
     return _page_answer(job, saved, here)
 
 
@@ -104,22 +104,42 @@ def _page_answer(job: KeptJob, saved: Saved, here: str) -> HttpResponse:
 
 
 def _cell_answer(
-    request: HttpRequest, job: KeptJob, saved: Saved, edits: list[Edit], here: str, start: float
+    request: HttpRequest, job: KeptJob, saved: Saved, edits: list[Edit], here: str, start: float, seen: Tables
 ) -> HttpResponse:
-    """The touched cells as saved, a fresh row where one was used, the drawing, and what met another's change."""
+    """The touched cells as saved, a fresh row where one was begun, the drawing, and what met another's change."""
+    if saved.merged and _rows_moved(seen, tables(saved.revision), edits):
+        answer = HttpResponse(status=204)
+        answer["HX-Trigger"] = "rows-moved"  # the page's rows are no longer those of the job: it has to be renewed
+        return answer
     given = facts(job, here, saved.revision)
     sections = sections_of(job, PAGES[here]())
     touched = {name_of(edit.path) for edit in edits} if not saved.merged else None
     given["cells"] = [c for f in sections for r in f.rows for c in r.cells if touched is None or c.name in touched]
-    used = {edit.path[: len(f.section.path) + 1] for edit in edits for f in sections if f.section.many
-            and edit.path[: len(f.section.path)] == f.section.path}  # fmt: skip
-    given["fresh"] = [(f, f.rows[-1]) for f in sections if f.section.many and (*f.section.path, f.count - 1) in used]
+    given["fresh"] = [(f, row) for f in sections if f.section.many for row in f.rows[_rows(seen, f.section) + 1 :]]
     given["sections"], given["saved"] = sections, saved
     if here == "measure":
         given["live"] = live(saved.revision.text, units_of(job), is_night(request))
     answer = render(request, "bolewright/parts/saved.html", given)
     answer["Server-Timing"] = f"sheet;dur={(time.perf_counter() - start) * 1000:.0f}"
     return answer
+
+
+def _rows(document: Tables, section: Section) -> int:
+    found = at(document, section.path)
+    return len(found) if isinstance(found, list) else 0
+
+
+def _rows_moved(seen: Tables, saved: Tables, edits: list[Edit]) -> bool:
+    """Whether the rows of the page are other rows now: somebody else added or took away some, or both did."""
+    for part in all_sections():
+        before, now = at(seen, part.path) or [], at(saved, part.path) or []
+        if not part.many or before == now:
+            continue
+        begun = any(edit.path[: len(part.path)] == part.path and at(seen, edit.path[:-1]) is None for edit in edits)
+        pairs = same_rows(before, now)
+        if len(now) != len(before) + begun or any(i != pairs.get(i) for i in range(len(before))):
+            return True
+    return False
 
 
 @require_POST

@@ -35,6 +35,23 @@
     if (event.detail.successful && input.id) { waiting.delete(input.id); cellOf(input)?.classList.remove("unsent"); }
   });
 
+  // Somebody else added or took away rows: the page is renewed, and what was typed but not saved is told again.
+  const KEPT = "bolewright-not-saved";
+  document.addEventListener("rows-moved", () => {
+    const typed = [...sheet().querySelectorAll("input:not([type=hidden]), textarea")]
+      .filter((input) => input.value !== input.defaultValue)
+      .map((input) => `${input.getAttribute("aria-label")}: ${input.value}`);
+    sessionStorage.setItem(KEPT, typed.join("; "));
+    waiting.clear();
+    location.reload();
+  });
+  const kept = sessionStorage.getItem(KEPT);
+  if (kept !== null && document.getElementById("said")) {
+    sessionStorage.removeItem(KEPT);
+    say("Somebody else added or took away rows, so the page was renewed. Your last entry was saved or is kept beside it. "
+      + (kept ? `Look whether these stand, and enter them again if not: ${kept}` : ""));
+  }
+
   const again = () => {
     for (const id of waiting) {
       const input = document.getElementById(id);

@@ -1,0 +1,104 @@
+"""A whole day on a tablet and a phone: from the jobs to ticked steps, and the stop that is one tap from everywhere."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PIL import Image
+from tests.browser.conftest import DESK, PHONE, TABLET
+
+from bolewright.store.photos import VIEWS
+from bolewright.web.stages import STAGES
+
+SMALL = (Path(__file__).resolve().parents[1] / "functional" / "data" / "small-stem.toml").read_text(encoding="utf-8")
+TOUCH = 75.0  # CSS pixels of 20 mm, less rounding
+
+
+def test_from_a_new_job_to_the_last_tick(device: Any, keep: Any, pictures: Path, tmp_path: Path) -> None:
+    """Photographs and waivers, working it out, taking the plan, ticking, stopping from another page, going on."""
+    job, page = keep(SMALL, ""), device(TABLET)
+    page.goto(f"/job/{job.key}/photos")
+    Image.new("RGB", (900, 700), "peru").save(tmp_path / "butt.jpg")
+    page.set_input_files("#view-butt input[type=file]", tmp_path / "butt.jpg")
+    page.click("#view-butt button:has-text('Send')")
+    page.wait_for_selector("#view-butt.filled img")
+    page.screenshot(path=pictures / "photos-820.png")
+    for view in VIEWS:
+        if view.stage == "before" and view.id != "butt":
+            place = page.locator(f"#view-{view.id}")
+            place.locator("summary").click()
+            place.locator("[name=reason]").fill("cannot be reached")
+            place.locator("[name=by]").fill("Ann")
+            place.locator("button:has-text('Do without')").click()
+            page.wait_for_selector(f"#view-{view.id}.waived")
+    page.goto(f"/job/{job.key}/cuts")
+    page.click("text=Work out an order")
+    page.wait_for_selector("text=Work by this plan", timeout=60_000)
+    page.screenshot(path=pictures / "cuts-820.png", full_page=True)
+    page.click("text=Work by this plan")
+    page.wait_for_selector(".card")
+    page.screenshot(path=pictures / "work-820.png")
+    steps = 0
+    while page.locator("button.done").count():
+        steps += 1
+        page.click("button.done")
+        page.wait_for_load_state()
+        if steps == 1:
+            page.goto(f"/job/{job.key}/papers")
+            page.click("button.stop")
+            page.wait_for_selector(".stop-word")
+            page.screenshot(path=pictures / "stopped-820.png")
+            page.goto(f"/job/{job.key}/work")
+            assert page.locator("button.done").count() == 0
+            page.goto(f"/job/{job.key}/stopped")
+            page.click("text=Work goes on")
+            page.wait_for_selector(".card")
+    assert "steps are ticked" in page.inner_text("main")
+    assert job.log.filter(kind="ticked").count() == steps >= 3
+
+
+def test_every_page_fits_and_every_target_is_a_thumb_wide(device: Any, keep: Any, pictures: Path) -> None:
+    """Nothing runs out of a phone's side; buttons, inputs and links that lead on are 20 mm high."""
+    job, page = keep(), device(PHONE)
+    small = f"""els => els.filter(e => e.offsetParent && e.getBoundingClientRect().height < {TOUCH})
+        .map(e => e.outerHTML.slice(0, 90))"""
+    for name in ["", *(f"job/{job.key}/{stage.name}" for stage in STAGES)]:
+        page.goto(f"/{name}")
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), name
+        found = page.eval_on_selector_all(
+            "button, .button, input:not([type=hidden]), select, summary, nav a, .jobs a", small
+        )
+        assert found == [], (name, found)
+        page.screenshot(path=pictures / f"phone-{name.rsplit('/', 1)[-1] or 'jobs'}.png")
+
+
+@pytest.mark.parametrize(("size", "night"), [(PHONE, False), (DESK, True)], ids=["phone by day", "desk by night"])
+def test_no_serious_finding_of_the_accessibility_rules(
+    device: Any, keep: Any, axe: str, night: bool, size: Any, pictures: Path, live_server: Any
+) -> None:
+    """axe-core on every page, day and night sheet: nothing serious or critical."""
+    job, page = keep(), device(size)
+    if night:
+        page.context.add_cookies([{"name": "bolewright-night", "value": "1", "url": live_server.url}])
+    found = []
+    names = [
+        "",
+        "new",
+        *(f"job/{job.key}/{s.name}" for s in STAGES),
+        f"job/{job.key}/history",
+        f"job/{job.key}/stopped",
+    ]
+    for name in names:
+        page.goto(f"/{name}")
+        page.evaluate(axe)
+        result = page.evaluate("axe.run({exclude: ['figure svg *']}, {resultTypes: ['violations']})")
+        found += [
+            (name, v["id"], v["nodes"][0]["html"][:140], v["nodes"][0].get("failureSummary", "")[:160])
+            for v in result["violations"]
+            if v["impact"] in ("serious", "critical")
+        ]
+    page.goto(f"/job/{job.key}/measure")
+    page.screenshot(path=pictures / f"{'night' if night else 'day'}-{size['width']}.png")
+    assert not found, "\n".join(map(str, found))
