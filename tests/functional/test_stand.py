@@ -18,9 +18,12 @@ RANGE_KEYS = {"low", "likely", "high"}
 
 
 @pytest.fixture(scope="module")
-def example(root: Path) -> Path:
-    """The standing example."""
-    return root / "examples" / "standing" / "lane-beech.toml"
+def example(root: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The standing example, worked with few samples."""
+    text = (root / "examples" / "standing" / "lane-beech.toml").read_text(encoding="utf-8")
+    file = tmp_path_factory.mktemp("standing") / "lane-beech.toml"
+    file.write_text(text + "\n[limits]\nsamples = 32\n", encoding="utf-8")
+    return file
 
 
 def test_json_keys(example: Path) -> None:

@@ -106,6 +106,7 @@ def random_case(draw: np.random.Generator) -> tuple[float, tuple[tuple[float, fl
     return diameter, tuple((float(h), float(d)) for h, d in zip(hours, depths, strict=True)), opening
 
 
+@pytest.mark.slow
 def test_fifty_random_cavities_against_sectionproperties() -> None:
     """Measured shells, a third with openings: area and the modulus in 72 directions against a mesh of the outline."""
     draw = np.random.default_rng(5)

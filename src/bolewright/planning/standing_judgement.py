@@ -11,6 +11,7 @@ from bolewright.core.base.range import Range
 from bolewright.core.standing.failing import Case, gust_to_break, gust_to_uproot
 from bolewright.core.standing.fall import FallReach, fall_reach, reaches
 from bolewright.core.standing.unknowns import Draws
+from bolewright.job.inspection import Observation
 from bolewright.job.model import Job
 from bolewright.job.standing import Option, Rating
 from bolewright.planning.standing_case import Whole, case_of
@@ -127,11 +128,18 @@ def looked_for(job: Job) -> tuple[Looked, ...]:
     found = []
     for group in GROUPS:
         own = [o for o in observations if o.group == group]
-        by_state = {state: tuple(o.what for o in own if o.state == state) for state in _STATES}
+        by_state = {state: tuple(_as_written(o) for o in own if o.state == state) for state in _STATES}
         written = {o.what.lower() for o in own}
         left = tuple(what for what in offered()[group] if what.lower() not in written)
         found.append(Looked(group, by_state["seen"], by_state["not seen"], by_state["could not see"], left))
     return tuple(found)
+
+
+def _as_written(observation: Observation) -> str:
+    """What was looked for, with side, height and size where they were written: "conk (NE, 4 ft, 9 in across)"."""
+    told = (observation.side, observation.height, observation.size)
+    more = ", ".join(str(part) for part in told if part is not None)
+    return f"{observation.what} ({more})" if more else observation.what
 
 
 _STATES = ("seen", "not seen", "could not see")

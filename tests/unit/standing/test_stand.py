@@ -319,7 +319,7 @@ def test_measuring_narrows() -> None:
     [
         ({"standing": {"lean": "90 deg", "lean_towards": "N"}}, "lies is described"),
         ({"standing": {"lean": "5 deg"}}, "to which side"),
-        ({"standing": {"crown_base": "20 m"}}, "above the top"),
+        ({"standing": {"crown_base": "20 m"}}, "not below the top"),
         ({"standing": {"ice": "1 cm"}}, "season"),
         ({"inspection": {"test": [drilled("1 m", {"N": "0 cm", "S": "0 cm"})]}}, "No sound wood"),
         ({"inspection": {"test": [drilled("1 m", {"N": "40 cm"}, diameter="60 cm")]}}, "more than half"),

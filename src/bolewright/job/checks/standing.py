@@ -39,7 +39,9 @@ def _tree(job: Job) -> Iterator[Fault]:
     if s is None:
         return
     if s.height is not None and s.crown_base is not None and s.crown_base.likely >= s.height.likely - SLACK:
-        sentence = f'The crown begins at "{s.crown_base}", above the top at "{s.height}": measure one of them again.'
+        sentence = (
+            f'The crown begins at "{s.crown_base}", which is not below the top at "{s.height}": measure one again.'
+        )
         yield Fault("standing.crown_base", sentence)
     for amount, side in (("lean", "lean_towards"), ("crown_offset", "crown_towards")):
         given = getattr(s, amount)
