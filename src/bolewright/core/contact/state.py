@@ -99,27 +99,12 @@ def solve_states(
     Source: force method (Timoshenko & Young 1965); minimum of complementary energy with one-sided contacts.
     Checked by: tests/handbook/test_beams_contact.py, tests/references/test_frames.py.
     """
-    n, batch = system.count, len(system.samples)
-    total = batch * len(keeps)
-    q, offset = np.empty((n, n, total)), np.empty((n, total))
-    weight = np.empty((3, total))
-    high, low = np.zeros((n, total)), np.zeros((n, total))
-    bounds = np.array([(c.low, c.high) for c in system.contacts]).reshape(-1, 2)
-    columns, can = system.rows(slice(0, n)), np.ones(total, dtype=bool)
-    diagonal = np.arange(n)
-    for t, (keep, present) in enumerate(zip(keeps, presents, strict=True)):
-        part = slice(t * batch, (t + 1) * batch)
-        here = reach(system, keep, present)
-        q[:, :, part] = flex_between(system, keep, slice(0, n), slice(0, n))[:, :, None] * system.samples.flex
-        q[diagonal, diagonal, part] += system.samples.give
-        offset[:, part] = sag_of(system, keep, slice(0, n)) + system.gap
-        weight[:, part] = weight_of(system, keep)
-        low[here, part] = bounds[here, 0, None]
-        high[here, part] = bounds[here, 1, None]
-        can[part] = holdable(columns[:, here], weight[:, part], bounds[here, 0], bounds[here, 1])
+    batch = len(system.samples)
+    here = np.array([reach(system, keep, present) for keep, present in zip(keeps, presents, strict=True)])
+    problem = _problem(system, np.array(keeps), here)
     first = None if start is None else np.concatenate(start, axis=1)
-    answer = solve_contacts(Problem(q, columns, weight, offset, low, high), first, can)
-    marks = marks_of(answer, low, high)
+    answer = solve_contacts(problem, first, _can_rest(system, problem, here))
+    marks = marks_of(answer, problem.low, problem.high)
     return [
         State(
             keep=keep,
@@ -133,6 +118,40 @@ def solve_states(
         )
         for t, (keep, present) in enumerate(zip(keeps, presents, strict=True))
     ]
+
+
+def _problem(system: System, keeps: Bools, here: Bools) -> Problem:
+    """The contact problems of T states, all samples of each in turn. keeps (T, P), here (T, n)."""
+    n, states, batch = system.count, len(keeps), len(system.samples)
+    table, samples, on = system.integrals, system.samples, keeps.astype(float)
+    flex = (on @ table.flex[:, :n, :n].reshape(on.shape[1], -1)).reshape(states, n, n)
+    both = (on[:, :, None] * on[:, None, :]).reshape(states, -1)
+    sag = (both @ table.sag[..., :n].reshape(both.shape[1], -1)).reshape(states, -1, n)
+    rows = (on @ table.weight[:, :, VERTICAL].reshape(on.shape[1], -1)).reshape(states, -1, 3)
+    rows[:, :, 1:] /= system.scale
+    q = (flex.transpose(1, 2, 0)[..., None] * samples.flex).reshape(n, n, states * batch)
+    q[np.arange(n), np.arange(n)] += np.tile(samples.give, states)
+    bent = np.einsum("tgi,gb->itb", sag, samples.mass) * samples.flex
+    bounds = np.array([(c.low, c.high) for c in system.contacts]).reshape(-1, 2)
+    return Problem(
+        flexibility=q,
+        columns=system.rows(slice(0, n)),
+        weight=np.einsum("tgr,gb->rtb", rows, samples.mass).reshape(3, -1),
+        offset=bent.reshape(n, -1) + np.tile(system.gap, states),
+        low=np.repeat(np.where(here, bounds[:, 0], 0.0).T, batch, axis=1),
+        high=np.repeat(np.where(here, bounds[:, 1], 0.0).T, batch, axis=1),
+    )
+
+
+def _can_rest(system: System, problem: Problem, here: Bools) -> Bools:
+    """(T B,) whether any equilibrium exists, state by state."""
+    batch = len(system.samples)
+    bounds = np.array([(c.low, c.high) for c in system.contacts]).reshape(-1, 2)
+    out = [
+        holdable(problem.columns[:, on], problem.weight[:, t * batch : (t + 1) * batch], bounds[on, 0], bounds[on, 1])
+        for t, on in enumerate(here)
+    ]
+    return np.concatenate(out)
 
 
 def flex_between(system: System, keep: Bools, rows: slice, columns: slice) -> Array:

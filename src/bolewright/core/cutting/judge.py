@@ -7,6 +7,7 @@ tolerance, and what leaves has a way out.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -15,6 +16,8 @@ from bolewright.core.contact.state import Bools, State, System, reach, rise_of_c
 from bolewright.core.cutting.handling import HandlingLimits, PieceFacts, Way, way_out
 from bolewright.core.cutting.order import Judged, Move, PieceTree, moves_from
 from bolewright.core.cutting.pricing import Rules, Seen, building_load, middle, price_moves
+
+HEAVY_SHARE = 0.95  # of the samples lie below what counts as the heavy end
 
 
 @dataclass
@@ -64,7 +67,9 @@ class Judge:
 
     def _heavy(self, takes: int) -> float:
         """Heavy end of what the pieces weigh together [kg]."""
-        return float(np.percentile(self.facts.mass[pieces_of(takes)].sum(axis=0), 95.0))
+        mass = self.facts.mass[pieces_of(takes)].sum(axis=0)
+        heavy = math.ceil(HEAVY_SHARE * (len(mass) - 1))
+        return float(np.partition(mass, heavy)[heavy])
 
     def state(self, bits: int) -> Seen:
         """The solved state with these pieces on."""
