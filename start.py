@@ -1,6 +1,6 @@
 """Set up Bolewright and run it. Standard library only, so that a fresh machine can start from here.
 
-python3 start.py             install, work the example job, open its briefing (--no-open: do not open it)
+python3 start.py             install, start the field sheet with the example jobs, open the browser (--no-open: do not)
 python3 start.py demo        install, work the example job, answer in the terminal and open nothing
 python3 start.py test        install with the test tools and run every check
 """
@@ -19,9 +19,9 @@ from pathlib import Path
 HERE = Path(__file__).resolve().parent
 VENV = HERE / ".venv"
 STAMP = VENV / "bolewright-installed.json"
-OUT = HERE / "bolewright-out"
 OLDEST = (3, 11)
 WINDOWS = os.name == "nt"
+HOLDS = {"": ("web", "test"), "web": ("test",)}  # which extras hold which others
 CHECKS = (
     ("ruff", ("ruff", "check", "src", "tests", "start.py")),
     ("mypy", ("mypy",)),
@@ -51,7 +51,7 @@ def installed(extra: str) -> bool:
     """True when the environment was made from these very pins and still starts."""
     try:
         stamps = json.loads(STAMP.read_text(encoding="utf-8"))
-        known = fingerprint(extra) in stamps or fingerprint("test") in stamps
+        known = any(fingerprint(more) in stamps for more in (extra, *HOLDS.get(extra, ())))
     except (OSError, ValueError):
         return False
     return known and works("bolewright")
@@ -107,31 +107,13 @@ def bolewright(*arguments: str) -> int:
     return subprocess.run([venv_program("bolewright"), *arguments], check=False).returncode
 
 
-def open_file(path: Path) -> None:
-    """Open a file the way a double click would; say where it is when that is not possible."""
+def field_sheet(no_open: bool) -> int:
+    """Start the field sheet; it goes on until Ctrl-C."""
+    install("web")
     try:
-        if WINDOWS:
-            os.startfile(path)  # type: ignore[attr-defined,unused-ignore]
-            return
-        opener = "open" if sys.platform == "darwin" else "xdg-open"
-        seen = sys.platform == "darwin" or os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")
-        if seen and shutil.which(opener):
-            subprocess.Popen([opener, str(path)], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-            return
-    except OSError:
-        pass
-    print(f"Open it by hand: {path}")
-
-
-def example(no_open: bool) -> int:
-    """Work the example job into a folder and open the briefing."""
-    install("")
-    status = bolewright("demo", "--out", str(OUT))
-    briefing = OUT / "briefing.pdf"
-    result = briefing if briefing.exists() else OUT
-    if status in (0, 1) and not no_open and result.exists():
-        open_file(result)
-    return status
+        return bolewright("serve", *(["--no-open"] if no_open else []))
+    except KeyboardInterrupt:
+        return 0  # it has said goodbye itself
 
 
 def test(arguments: list[str]) -> int:
@@ -155,8 +137,8 @@ def main(words: list[str]) -> int:
         have = ".".join(map(str, sys.version_info[:2]))
         raise Stop(f"Bolewright needs Python 3.11 or newer; this is {have}. Install a newer one and start again.")
     parser = argparse.ArgumentParser(prog="start.py", description="Set up Bolewright and run it.")
-    parser.add_argument("what", nargs="?", choices=("demo", "test"), help="demo: answer in the terminal, open nothing; test: every check")
-    parser.add_argument("--no-open", action="store_true", help="write the example's drawings but do not open them")
+    parser.add_argument("what", nargs="?", choices=("demo", "test"), help="demo: in the terminal; test: every check")
+    parser.add_argument("--no-open", action="store_true", help="start the field sheet but do not open the browser")
     options, rest = parser.parse_known_args(words)
     if rest and options.what != "test":
         parser.error(f"unknown: {' '.join(rest)}")
@@ -165,7 +147,7 @@ def main(words: list[str]) -> int:
     if options.what == "demo":
         install("")
         return bolewright("demo")
-    return example(options.no_open)
+    return field_sheet(options.no_open)
 
 
 if __name__ == "__main__":

@@ -23,9 +23,9 @@ FLAGS = [
 AXE = "axe-core@4.10.3"
 
 
-def must_have(what: str) -> None:
+def must_have(what: str, asked: str = "REQUIRE_BROWSER") -> None:
     """Skip without it, fail where this run asks for it."""
-    if os.environ.get("REQUIRE_BROWSER") == "1":
+    if os.environ.get(asked) == "1":
         pytest.fail(f"{what} is not here, and this run asks for it")
     pytest.skip(f"{what} is not here")
 
@@ -105,9 +105,9 @@ def axe(request: pytest.FixtureRequest) -> str:
     npm = shutil.which("npm")
     if not script.exists():
         if npm is None:
-            must_have("npm")
+            must_have("npm", "REQUIRE_AXE")
         command = [str(npm), "install", "--no-save", "--ignore-scripts", "--no-audit", "--no-fund", "--silent", AXE]
         done = subprocess.run(command, cwd=folder, capture_output=True, text=True, check=False, timeout=120)
         if done.returncode != 0:
-            must_have(f"axe-core ({done.stderr.strip()[-200:]})")
+            must_have(f"axe-core ({done.stderr.strip()[-200:]})", "REQUIRE_AXE")
     return script.read_text(encoding="utf-8")

@@ -90,7 +90,7 @@ def test_an_entry_that_cannot_be_read_is_kept_named_and_left_out(client: Client,
 
 
 def test_a_row_is_begun_with_one_cell_and_finished_cell_by_cell(client: Client, kept: Any) -> None:
-    """As limbs are called out; a fresh row stands ready after each."""
+    """As limbs are called out; one fresh row is made ready, when the row is begun."""
     job = kept()
     count = len(tables(job.latest)["tree"]["limb"])
     row = f"tree/limb/{count}"
@@ -99,7 +99,7 @@ def test_a_row_is_begun_with_one_cell_and_finished_cell_by_cell(client: Client, 
         text = client.post(
             f"/job/{job.key}/save/measure", {"base": str(n), f"{row}/{key}": value}, **LIVE
         ).content.decode()
-        assert (f'name="tree/limb/{count + 1}/id"' in text) is True
+        assert (f'name="tree/limb/{count + 1}/id"' in text) is (n == 1)
     assert limb(job, count) == {
         "id": "L9",
         "at": "40 ft",
@@ -191,6 +191,16 @@ def test_two_tablets(client: Client, kept: Any) -> None:
     client.post(place[1], {"base": str(number), "place-0": "mine"})
     assert limb(job, 0)["length"] == "13 ft"
     assert "Two people changed" not in client.get(f"/job/{job.key}/call").content.decode()
+
+
+def test_a_page_whose_rows_are_no_longer_those_of_the_job_is_renewed(client: Client, kept: Any) -> None:
+    """Both began a limb: both are kept, and the second page is told to load again before it is typed into."""
+    job = kept()
+    count = len(tables(job.latest)["tree"]["limb"])
+    cell(client, job, 1, **{f"tree__limb__{count}__id": "Ann's"})
+    answer = cell(client, job, 1, **{f"tree__limb__{count}__id": "Bob's"})
+    assert answer.headers["HX-Trigger"] == "rows-moved"
+    assert [row["id"] for row in tables(job.latest)["tree"]["limb"][count:]] == ["Ann's", "Bob's"]
 
 
 @pytest.mark.parametrize(

@@ -75,9 +75,13 @@ def test_unknown_places_are_told_plainly(client: Client) -> None:
         assert b"Traceback" not in answer.content
 
 
-def test_out_says_it_is_not_there_yet(client: Client) -> None:
-    """Nothing is made up for the way out."""
-    assert b"Not there yet" in client.get(f"/job/{example_job().key}/out").content
+def test_out_needs_a_way_and_then_answers(client: Client) -> None:
+    """Without a stretch it says what is needed; with the example's way there are trips and hours."""
+    job = new_job({"schema": 1, "job": {"title": "Gap"}, "tree": {"species": "oak"}}, "", "opened")
+    assert b"enter one stretch of the way" in client.get(f"/job/{job.key}/out").content
+    page = client.get(f"/job/{example_job().key}/out").content.decode()
+    assert "inside the limits set" in page.lower()
+    assert "Hours of the crew" in page
 
 
 def test_job_file_in_and_out(client: Client) -> None:

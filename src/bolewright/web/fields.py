@@ -55,11 +55,17 @@ LABELS = {
     "moisture_note": "Wet or dry", "attached": "Butt held by", "near": "Near side", "far": "Far side",
     "member": "Member", "feel": "Feel", "bearing": "Bearing", "offset": "Sideways", "height": "Height",
 }  # fmt: skip
-SMALL_LENGTHS = {"diameter", "tip_diameter", "shell", "dbh", "gap", "tolerance", "movement", "width"}
+SMALL_LENGTHS = {
+    "diameter", "tip_diameter", "shell", "dbh", "gap", "tolerance", "movement", "tyre_width", "tyre_diameter",
+    "contact", "thickness", "chipper",
+}  # fmt: skip
+YES = ("people_out", "broken", "owner_told", "pushed")
+NUMBERS = ("clock", "count", "samples", "seed", "steps", "wheels", "layers")
 UNITS: dict[Dimension, tuple[str, str]] = {
     Dimension.LENGTH: ("ft", "m"), Dimension.MASS: ("lb", "kg"), Dimension.FORCE: ("lb", "kN"),
     Dimension.ANGLE: ("deg", "deg"), Dimension.DENSITY: ("lb/ft^3", "kg/m^3"), Dimension.PRESSURE: ("psf", "kPa"),
     Dimension.SHARE: ("%", "%"),
+    Dimension.VOLUME: ("yd^3", "m^3"), Dimension.SPEED: ("mph", "km/h"),
 }  # fmt: skip
 
 
@@ -98,7 +104,7 @@ def _field(table: type[Table], key: str) -> Field:
 def _kind(slot: Slot) -> tuple[Kind, tuple[str, ...]]:
     words = tuple(str(word) for word in choices(slot.hint))
     door = _door(slot.hint)
-    if slot.key in ("people_out", "broken"):
+    if slot.key in YES:
         return "yes", ()
     if slot.key == "date":
         return "date", ()
@@ -106,7 +112,7 @@ def _kind(slot: Slot) -> tuple[Kind, tuple[str, ...]]:
         return "long", ()
     if slot.kind == "list of values":
         return "list", ()
-    if slot.key in ("clock", "count", "samples", "seed"):
+    if slot.key in NUMBERS:
         return "number", ()
     if words and door is None:
         return "choice", words
@@ -188,6 +194,26 @@ def work_sections() -> tuple[Section, ...]:
     )  # fmt: skip
 
 
+@cache
+def out_sections() -> tuple[Section, ...]:
+    """The way out for the wood, and what takes it away."""
+    return (
+        section("access.leg", "The way out, stretch by stretch", "From where the wood lies to where it is loaded.",
+                "surface length width slope steps turn", "stretch"),
+        section("access", "The ground", "How wet it is, and what lies under it.", "state soil pressure owner_told"),
+        section("access.gate", "Gates and passages", "The narrowest decides.", "id width height", "gate"),
+        section("access.no_go", "Keep off", "Septic, drain field, sprinklers, beds.", "id kind near far left right",
+                "place"),
+        section("machine", "What carries it", "In order of preference. Without one, everything goes by hand.",
+                "name mass payload width runs_on wheels tyre_width tyre_diameter tyre_pressure longest turning pushed",
+                "machine"),
+        section("boards", "Boards on the truck", "For the soft part of the way.",
+                "thickness count length width lap laid layers"),
+        section("load", "What drives it away", "Payload from the plate.", "name payload volume length takes", "truck"),
+        section("haul", "Chips and what stays", "Up to this thickness it is chipped.", "chipper stays"),
+    )  # fmt: skip
+
+
 def all_sections() -> tuple[Section, ...]:
     """Every section of every page."""
-    return (*call_sections(), *measure_sections(), *work_sections())
+    return (*call_sections(), *measure_sections(), *work_sections(), *out_sections())

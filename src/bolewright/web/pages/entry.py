@@ -15,14 +15,14 @@ from bolewright.store.edits import Edit, Tables, at, same_rows
 from bolewright.store.models import KeptJob
 from bolewright.store.revisions import Saved, revision_of, save, tables, undo
 from bolewright.web.everywhere import is_night, who
-from bolewright.web.fields import Section, all_sections, call_sections, measure_sections, work_sections
+from bolewright.web.fields import Section, all_sections, call_sections, measure_sections, out_sections, work_sections
 from bolewright.web.look import draft_of, live
 from bolewright.web.pages.common import facts, job_of, page, units_of
 from bolewright.web.refusals import refusal
 from bolewright.web.rows import filled
 from bolewright.web.typed import edits_of, field_of, name_of, path_of, shown
 
-PAGES = {"call": call_sections, "measure": measure_sections, "cuts": work_sections}
+PAGES = {"call": call_sections, "measure": measure_sections, "cuts": work_sections, "out": out_sections}
 
 
 @require_GET

@@ -1,14 +1,51 @@
-"""The way out over the lawn: not there yet, and the page says so."""
+"""Getting the wood out over the lawn: the way, boards, trips, hours and loads."""
 
 from __future__ import annotations
+
+from functools import lru_cache
 
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
+from bolewright.core.base.errors import BolewrightError
+from bolewright.planning.out import out as worked_out
+from bolewright.planning.out_results import OutResult
+from bolewright.reference.cautions import cautions_for
+from bolewright.store.edits import at
+from bolewright.store.results import read
+from bolewright.store.revisions import tables
+from bolewright.web import runs
+from bolewright.web.fields import out_sections
+from bolewright.web.look import held
 from bolewright.web.pages.common import facts, job_of, page
+from bolewright.web.pages.entry import sections_of
+
+NO_WAY = "Say how the wood gets out: enter one stretch of the way at least, with its surface and length."
+NO_WEIGHT = "The wood has to be weighed first: enter the tree on the page Measure."
 
 
 @require_GET
 def out(request: HttpRequest, key: str) -> HttpResponse:
-    """Says that nothing is worked out here yet."""
-    return page(request, "out", facts(job_of(key), "out"))
+    """What is entered for the way out, and what follows from it."""
+    job = job_of(key)
+    given = facts(job, "out")
+    revision = given["revision"]
+    run = runs.look(job, revision, revision.text)
+    result, why = _answer(revision.text, run.answer.text if run.answer else "")
+    if not at(tables(revision), ("access", "leg")):
+        result, why = None, NO_WAY
+    given.update(sections=sections_of(job, out_sections()), result=result, why=why, planned=run.answer is not None)
+    given["cautions"] = cautions_for("crew")[:3]
+    return page(request, "out", given)
+
+
+@lru_cache(maxsize=8)
+def _answer(text: str, answer: str) -> tuple[OutResult | None, str]:
+    """The answer, with the pieces of the cut order where there is one; or why there is none."""
+    found = held(text)
+    if found.job is None or found.weight is None:
+        return None, NO_WEIGHT
+    try:
+        return worked_out(found.job, read(answer).cuts if answer else None, found.weight), ""
+    except BolewrightError as error:
+        return None, error.sentence

@@ -14,7 +14,7 @@ from bolewright.drawings.units import Units
 from bolewright.planning.results import Plan
 from bolewright.store.results import Worked, read
 from bolewright.web import runs
-from bolewright.web.fields import call_sections, measure_sections, work_sections
+from bolewright.web.fields import call_sections, measure_sections, out_sections, work_sections
 from bolewright.web.look import draft_of, whole_job
 from bolewright.web.pages.common import facts, job_of, page, title_of, units_of
 from bolewright.web.pages.entry import sections_of
@@ -85,7 +85,7 @@ def measuring_sheet(request: HttpRequest, key: str, what: str) -> HttpResponse:
     """The measuring sheet for paper, blank or filled, in the order of the pages."""
     job = job_of(key)
     given = facts(job, "papers")
-    sections = (*call_sections(), *measure_sections(), *work_sections())
+    sections = (*call_sections(), *measure_sections(), *work_sections(), *out_sections())
     given["sections"], given["blank"] = sections_of(job, sections), what == "blank"
     given["lines"] = {"tree-stem": 8, "tree-limb": 14, "support": 8, "building": 2}
     given["draft"] = draft_of(given["revision"].text)

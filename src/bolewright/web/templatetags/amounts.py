@@ -45,6 +45,18 @@ def size(value: float, units: Units) -> str:
 
 
 @register.filter
+def pressure(value: Range | float, units: Units) -> str:
+    """A pressure in kPa, with its range where it has one."""
+    return u.pressure_range(value, units) if isinstance(value, Range) else u.pressure(value, units)
+
+
+@register.filter
+def hours(value: Range) -> str:
+    """Hours with their range."""
+    return f"{value.likely:.1f} h ({value.low:.1f} to {value.high:.1f})"
+
+
+@register.filter
 def clock(value: float) -> str:
     """A clock position."""
     return u.clock(value)
