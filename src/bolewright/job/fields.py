@@ -78,7 +78,7 @@ def _read_text(value: Any, longest: int) -> str:
 
 
 def _read_clock(value: Any) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float) or not 0 <= value < 13:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not 0 <= value <= 12.99:
         raise refuse("A clock position is a number from 0 to 12 without quotes, looking butt to tip: 12 up, 3 right.")
     return float(value)
 
@@ -116,7 +116,7 @@ def _whole(least: int, most: int) -> Reader:
 Id = Annotated[str, Reader(_read_id, {"type": "string", "minLength": 1, "maxLength": 40})]
 Text = Annotated[str, Reader(lambda value: _read_text(value, 300), {"type": "string", "maxLength": 300})]
 Notes = Annotated[str, Reader(lambda value: _read_text(value, 10_000), {"type": "string", "maxLength": 10_000})]
-Clock = Annotated[float, Reader(_read_clock, {"type": "number", "minimum": 0, "exclusiveMaximum": 13}, float)]
+Clock = Annotated[float, Reader(_read_clock, {"type": "number", "minimum": 0, "maximum": 12.99}, float)]
 Date = Annotated[datetime.date, Reader(_read_date, {"type": "string", "format": "date"})]
 Yes = Annotated[bool, Reader(_read_yes, {"type": "boolean"}, bool)]
 Count = Annotated[int, _whole(1, 1000)]
