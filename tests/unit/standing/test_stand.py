@@ -44,6 +44,9 @@ def test_what_is_filled_in_says_how_it_stands(plain: StandResult) -> None:
     assert status["tree.stem"] == "from memory"
     assert status["standing.crown_filled"] == "common practice"
     assert status["anchorage"] == "estimate"
+    assert status["share of clear-wood strength"] == "from memory"
+    assert status["drag of the bare stem"] == "from memory"
+    assert status["limits.share"] == "common practice"
     assert all(row.source for row in plain.filled_in)
 
 
