@@ -56,6 +56,10 @@ def _recalled(tree: Stood, tested: Tested) -> list[FilledIn]:
         band = f"{100 * tested.shell.low:+.1f} to {100 * tested.shell.high:+.1f} cm"
         why = "error of every depth of sound wood, the widest written or read"
         rows.append(FilledIn("depth of sound wood", band, why, "judgement", Status.COMMON_PRACTICE))
+    if tree.standing.plate_diameter is not None and tree.standing.plate_depth is not None:
+        density = f"{defaults.PLATE_DENSITY:.0f} kg/m3"
+        why = "moist loam with roots, for the cross-check only"
+        rows.append(FilledIn("density of the root plate", density, why, "recalled", Status.MEMORY))
     limits = (row for row in filled_in(tree.job) if row.path == "limits.share")
     rows += [FilledIn(row.path, row.value, row.why, "judgement", row.status) for row in limits]
     return rows

@@ -303,8 +303,9 @@ def test_look_back_on_roots() -> None:
 def test_plate_weight_stands_beside() -> None:
     """Peltola et al. 1999, only where the plate's size was told."""
     assert stand(job()).roots.plate_Nm is None
-    given = stand(job(standing={"plate_diameter": "2.4 m", "plate_depth": "0.8 m"})).roots.plate_Nm
-    assert given == pytest.approx(151.4e3, rel=1e-3)
+    given = stand(job(standing={"plate_diameter": "2.4 m", "plate_depth": "0.8 m"}))
+    assert given.roots.plate_Nm == pytest.approx(151.4e3, rel=1e-3)
+    assert any(row.path == "density of the root plate" and row.status == "from memory" for row in given.filled_in)
 
 
 def test_measuring_narrows() -> None:
