@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import time
 from pathlib import Path
@@ -11,10 +12,13 @@ import pytest
 from django.test import Client
 
 from bolewright.job.syntax import tables_of
+from bolewright.job.write import dump_tables
+from bolewright.store.answers import keep_answer
 from bolewright.store.models import Answer, KeptJob
 from bolewright.store.models.kept import WrittenOnce
 from bolewright.store.photos import VIEWS, missing_before_cutting
 from bolewright.store.results import read, written
+from bolewright.web import worker
 
 pytestmark = pytest.mark.django_db
 SMALL = Path(__file__).parent / "data" / "small-stem.toml"
@@ -32,6 +36,20 @@ def waive_all(client: Client, job: KeptJob) -> None:
     for view in VIEWS:
         posted = {"view": view.id, "reason": "dark, and it is moving", "by": "Ann"}
         assert client.post(f"/job/{job.key}/photos/waive", posted).status_code == 302
+
+
+@pytest.fixture(scope="module")
+def worked_text(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The small job worked out once, by the worker itself."""
+    folder = tmp_path_factory.mktemp("run")
+    (folder / "job.toml").write_text(dump_tables(tables_of(SMALL.read_text(encoding="utf-8"))), encoding="utf-8")
+    assert worker.main(folder) == 0
+    return str(json.loads((folder / "answer.json").read_text(encoding="utf-8"))["text"])
+
+
+def kept_at_once(job: KeptJob, text: str) -> Answer:
+    """The answer as it stands once the worker is done."""
+    return keep_answer(job, 1, job.latest.text, text, 1.0)
 
 
 def work_out(client: Client, job: KeptJob) -> Answer:
@@ -89,22 +107,22 @@ def test_the_whole_day(client: Client, job: KeptJob) -> None:
         assert b"<svg" in client.get(f"/job/{job.key}/papers/{name}.svg").content
 
 
-def test_a_changed_job_is_told_at_the_step(client: Client, job: KeptJob) -> None:
+def test_a_changed_job_is_told_at_the_step(client: Client, job: KeptJob, worked_text: str) -> None:
     """The plan in use stays as it was given, and the page says that the job has changed since."""
     waive_all(client, job)
-    title = read(work_out(client, job).text).cuts.chosen.title
+    title = read(kept_at_once(job, worked_text).text).cuts.chosen.title
     client.post(f"/job/{job.key}/cuts/choose", {"plan": title})
     client.post(f"/job/{job.key}/save/measure", {"base": "1", "tree/limb/0/length": "10 ft"})
     assert b"The job was changed after this plan" in client.get(f"/job/{job.key}/work").content
     assert client.get(f"/job/{job.key}/papers/briefing.pdf").status_code == 404  # of the job as saved there is none yet
 
 
-def test_an_answer_reads_back_as_it_was_given(client: Client, job: KeptJob) -> None:
+def test_an_answer_reads_back_as_it_was_given(client: Client, job: KeptJob, worked_text: str) -> None:
     """All results, ranges and bounds; and neither answer nor log can be altered."""
     from bolewright import planning
     from bolewright.job.read import loads
 
-    answer = work_out(client, job)
+    answer = kept_at_once(job, worked_text)
     kept, again = read(answer.text).hold, planning.hold(loads(job.latest.text))
     for name in ("status", "total_N", "building_N", "pieces", "margins", "plate", "notes", "filled_in"):
         assert getattr(kept, name) == getattr(again, name)

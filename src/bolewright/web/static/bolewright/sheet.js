@@ -6,6 +6,8 @@
   const cellOf = (input) => input.closest(".cell");
   const waiting = new Set();
 
+  document.querySelector(".stages [aria-current]")?.scrollIntoView({ inline: "center", block: "nearest" });
+
   document.addEventListener("keydown", (event) => {
     const input = event.target;
     if (event.key !== "Enter" || input.tagName !== "INPUT" || !sheet()?.contains(input)) return;
