@@ -193,6 +193,15 @@ def test_two_tablets(client: Client, kept: Any) -> None:
     assert "Two people changed" not in client.get(f"/job/{job.key}/call").content.decode()
 
 
+def test_what_a_change_does_stands_beside_what_was_before(client: Client, kept: Any) -> None:
+    """A far thicker top: the load on the building now, and before this change."""
+    job = kept()
+    text = cell(client, job, 1, tree__stem__3__diameter="24 in").content.decode()
+    loads = re.findall(r"(?:On the building|Before this change)</dt><dd>(?:[a-z ]+, )?([0-9,]+) lb", text)
+    now, before = (int(load.replace(",", "")) for load in loads)
+    assert now > 1.15 * before
+
+
 def test_a_page_whose_rows_are_no_longer_those_of_the_job_is_renewed(client: Client, kept: Any) -> None:
     """Both began a limb: both are kept, and the second page is told to load again before it is typed into."""
     job = kept()

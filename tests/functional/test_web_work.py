@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 import time
@@ -9,7 +10,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
+from PIL import Image
 
 from bolewright.job.syntax import tables_of
 from bolewright.job.write import dump_tables
@@ -133,6 +136,21 @@ def test_an_answer_reads_back_as_it_was_given(client: Client, job: KeptJob, work
     client.post(f"/job/{job.key}/stop")
     with pytest.raises(WrittenOnce):
         job.log.get().delete()
+
+
+def test_a_photograph_goes_with_a_tick(client: Client, job: KeptJob, worked_text: str) -> None:
+    """Kept with what was done; a broken one is told and does not hold up the tick."""
+    waive_all(client, job)
+    title = read(kept_at_once(job, worked_text).text).cuts.chosen.title
+    client.post(f"/job/{job.key}/cuts/choose", {"plan": title})
+    out = io.BytesIO()
+    Image.new("RGB", (400, 300), "tan").save(out, "JPEG")
+    good, bad = SimpleUploadedFile("a.jpg", out.getvalue()), SimpleUploadedFile("b.jpg", out.getvalue()[:-300])
+    assert client.post(f"/job/{job.key}/work/tick", {"step": "1", "file": good}).status_code == 302
+    answer = client.post(f"/job/{job.key}/work/tick", {"step": "2", "file": bad})
+    assert b"Step ticked, photograph not kept" in answer.content
+    assert job.log.filter(kind="ticked").count() == 2
+    assert job.photos.get().note.startswith("step 1: cut")
 
 
 def test_stop_asks_nothing_and_is_on_every_page(client: Client, job: KeptJob) -> None:

@@ -17,6 +17,9 @@ from bolewright.job.read import from_tables
 from bolewright.job.shape import slots
 
 ROUNDS = 40
+# In these rows a value that is filled in when it is missing may go alone. Elsewhere the whole row goes: a support whose
+# gap cannot be read must not be taken to touch, nor one whose member cannot be found to carry the stem.
+ALONE = (("tree", "stem"), ("tree", "limb"))
 _PART = re.compile(r'([^.\["\]]+)|\["([^"]*)"\]|\[(\d+)\]')
 
 
@@ -73,7 +76,7 @@ def _without(tables: dict[str, Any], faults: tuple[Fault, ...]) -> list[str]:
     for fault in faults:
         place = place_of(fault.path, tables)
         numbers = [k for k, part in enumerate(place) if isinstance(part, int)]
-        if numbers and _may_go(place, tables):
+        if numbers and place[: numbers[0]] in ALONE and _may_go(place, tables):
             values.setdefault(place, fault.path)
         elif numbers:
             rows.setdefault(place[: numbers[0] + 1], fault.path.split("].")[0] + "]")
@@ -97,7 +100,10 @@ def _may_go(place: tuple[str | int, ...], tables: dict[str, Any]) -> bool:
     if not isinstance(holder, dict) or not isinstance(place[-1], str) or place[-1] not in holder:
         return False
     slot = slots(table).get(place[-1]) if table else None
-    return slot is None or not slot.info.is_required()
+    if slot is None:
+        return True  # a field no job has
+    in_row = any(isinstance(part, int) for part in place)
+    return not slot.info.is_required() and (slot.info.default is None or not in_row)
 
 
 def _at(tables: Any, place: tuple[str | int, ...]) -> Any:

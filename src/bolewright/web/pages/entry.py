@@ -12,7 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from bolewright.reference.species import all_species
 from bolewright.store.edits import Edit, Tables, at, same_rows
-from bolewright.store.models import KeptJob
+from bolewright.store.models import KeptJob, Revision
 from bolewright.store.revisions import Saved, revision_of, save, tables, undo
 from bolewright.web.everywhere import is_night, who
 from bolewright.web.fields import Section, all_sections, call_sections, measure_sections, out_sections, work_sections
@@ -61,13 +61,14 @@ def save_page(request: HttpRequest, key: str, here: str) -> HttpResponse:
     base = _number(request.POST.get("base"))
     if base is None or here not in PAGES:
         return refusal(request, 400, "This form is not whole", ["Load the page again and enter it there."])
-    document = tables(revision_of(job, base))
+    seen = revision_of(job, base)
+    document = tables(seen)
     posted = {name: str(value) for name, value in request.POST.items()}
     edits = edits_of(posted, document, units_of(job))
     gone = [Edit(path_of(name)) for name in request.POST.getlist("remove") if _is_row(name, document)]
     saved = save(job, base, [*edits, *gone], who(request), _what([*edits, *gone], document))
     if request.htmx:  # type: ignore[attr-defined]
-        return _cell_answer(request, job, saved, edits, here, start, document)
+        return _cell_answer(request, job, saved, edits, here, start, seen)
     return _page_answer(job, saved, here)
 
 
@@ -104,10 +105,10 @@ def _page_answer(job: KeptJob, saved: Saved, here: str) -> HttpResponse:
 
 
 def _cell_answer(
-    request: HttpRequest, job: KeptJob, saved: Saved, edits: list[Edit], here: str, start: float, seen: Tables
+    request: HttpRequest, job: KeptJob, saved: Saved, edits: list[Edit], here: str, start: float, seen: Revision
 ) -> HttpResponse:
     """The touched cells as saved, a fresh row where one was begun, the drawing, and what met another's change."""
-    if saved.merged and _rows_moved(seen, tables(saved.revision), edits):
+    if saved.merged and _rows_moved(tables(seen), tables(saved.revision), edits):
         answer = HttpResponse(status=204)
         answer["HX-Trigger"] = "rows-moved"  # the page's rows are no longer those of the job: it has to be renewed
         return answer
@@ -115,10 +116,14 @@ def _cell_answer(
     sections = sections_of(job, PAGES[here]())
     touched = {name_of(edit.path) for edit in edits} if not saved.merged else None
     given["cells"] = [c for f in sections for r in f.rows for c in r.cells if touched is None or c.name in touched]
-    given["fresh"] = [(f, row) for f in sections if f.section.many for row in f.rows[_rows(seen, f.section) + 1 :]]
+    given["fresh"] = [
+        (f, row) for f in sections if f.section.many for row in f.rows[_rows(tables(seen), f.section) + 1 :]
+    ]
     given["sections"], given["saved"] = sections, saved
     if here == "measure":
         given["live"] = live(saved.revision.text, units_of(job), is_night(request))
+        if saved.revision.number != seen.number:
+            given["before"] = live(seen.text, units_of(job), is_night(request))
     answer = render(request, "bolewright/parts/saved.html", given)
     answer["Server-Timing"] = f"sheet;dur={(time.perf_counter() - start) * 1000:.0f}"
     return answer

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, BinaryIO, cast
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
@@ -13,9 +13,12 @@ from bolewright.planning.results import CutStep, Plan
 from bolewright.reference.cautions import cautions_for
 from bolewright.store import day
 from bolewright.store.models import Answer, KeptJob
+from bolewright.store.photos import DURING, add_photo
+from bolewright.store.pictures import NotAPhoto, looked_at
 from bolewright.store.results import fingerprint, read
 from bolewright.web.everywhere import is_night, who
-from bolewright.web.pages.common import facts, is_stopped, job_of, page, units_of
+from bolewright.web.pages.common import data_folder, facts, is_stopped, job_of, page, units_of
+from bolewright.web.refusals import refusal
 
 SEEN = (
     ("feel", "How hard it bears"),
@@ -81,6 +84,21 @@ def tick(request: HttpRequest, key: str) -> HttpResponse:
         day.write(job, "unticked", who(request), _words(step), step.piece, answer, step.n)
     elif step is not None and "undo" not in request.POST and step.n not in done:
         day.write(job, "ticked", who(request), _words(step), step.piece, answer, step.n)
+        return _with_photos(request, job, step)
+    return redirect("work", job.key)
+
+
+def _with_photos(request: HttpRequest, job: KeptJob, step: CutStep) -> HttpResponse:
+    """Photographs sent with a tick. The tick stands whatever becomes of them; a refusal is told."""
+    refused = []
+    for file in request.FILES.getlist("file"):
+        try:
+            picture = looked_at(cast(BinaryIO, file.file), file.size)
+            add_photo(job, data_folder(), picture, str(file.name), "", DURING, who(request), note=_words(step))
+        except NotAPhoto as fault:
+            refused.append(f"{str(file.name)[-60:]}: {fault}")
+    if refused:
+        return refusal(request, 422, "Step ticked, photograph not kept", refused)
     return redirect("work", job.key)
 
 
