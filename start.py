@@ -29,6 +29,9 @@ CHECKS = (
 )
 
 
+MOST_WORKERS = 4  # test workers side by side; each may start a browser
+
+
 class Stop(Exception):
     """A reason to stop, in one plain sentence."""
 
@@ -125,7 +128,9 @@ def test(arguments: list[str]) -> int:
         if subprocess.run([venv_program(program), *rest], cwd=HERE, check=False).returncode != 0:
             failed.append(name)
     print("== tests", flush=True)
-    tests = subprocess.run([venv_program("python"), "-m", "pytest", *arguments], cwd=HERE, check=False).returncode
+    workers = () if "-n" in arguments else ("-n", str(min(os.cpu_count() or 1, MOST_WORKERS)), "--dist", "loadfile")
+    command = [venv_program("python"), "-m", "pytest", *workers, *arguments]
+    tests = subprocess.run(command, cwd=HERE, check=False).returncode
     if failed:
         print(f"Also failed, above: {', '.join(failed)}.", file=sys.stderr)
     return tests or (1 if failed else 0)
