@@ -36,7 +36,9 @@ def browser() -> Iterator[Any]:
     place = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
     if place is None:
         must_have("Chromium")
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
+
+    expect.set_options(timeout=20_000)
 
     with sync_playwright() as driver:
         started = driver.chromium.launch(executable_path=place, args=FLAGS)

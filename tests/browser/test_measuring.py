@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from playwright.sync_api import expect
 from tests.browser.conftest import DESK, PHONE, TABLET
 
 from bolewright.store.revisions import tables
@@ -27,7 +28,7 @@ def test_a_number_called_out_is_saved_and_drawn(device: Any, keep: Any, size: An
     before = page.inner_html("#live figure")
     page.fill(LENGTH, "18 6")
     page.press(LENGTH, "Enter")
-    page.wait_for_function(f'document.querySelector("{LENGTH}").value == "18 ft 6 in"')
+    expect(page.locator(LENGTH)).to_have_value("18 ft 6 in")
     assert limb(job)["length"] == "18 ft 6 in"
     assert page.inner_html("#live figure") != before
     assert page.evaluate("document.activeElement.name") == "tree/limb/2/diameter"
@@ -57,8 +58,8 @@ def test_a_limb_is_called_out_cell_by_cell(device: Any, keep: Any) -> None:
         page.fill(f"[name='{row}/{key}']", value)
         page.press(f"[name='{row}/{key}']", "Enter")
     page.wait_for_selector(f"[name='tree/limb/{count + 1}/id']")
-    page.wait_for_function("!document.querySelector('.htmx-request')")
-    page.wait_for_function(f"document.querySelector(\"[name='{row}/diameter']\").value == '3 in'")
+    expect(page.locator(".htmx-request")).to_have_count(0)
+    expect(page.locator(f"[name='{row}/diameter']")).to_have_value("3 in")
     expected = {"id": "L8", "at": "30 ft", "clock": 12, "angle": "45 deg", "length": "6 ft", "diameter": "3 in"}
     assert limb(job, count) == expected
     assert len(tables(job.latest)["tree"]["limb"]) == count + 1
@@ -102,14 +103,14 @@ def test_two_tablets_see_both_versions(device: Any, keep: Any, pictures: Path) -
         page.goto(f"/job/{job.key}/measure")
     ann.fill(LENGTH, "17 ft")
     ann.press(LENGTH, "Enter")
-    ann.wait_for_function("document.getElementById('base').value == '2'")
+    expect(ann.locator("#base")).to_have_value("2")
     bob.fill("[name='tree/limb/2/angle']", "55")
     bob.press("[name='tree/limb/2/angle']", "Enter")
-    bob.wait_for_function(f'document.querySelector("{LENGTH}").value == "17 ft"')
+    expect(bob.locator(LENGTH)).to_have_value("17 ft")
     assert "somebody else changed meanwhile" in bob.inner_text("#said")
     ann.fill(LENGTH, "17 ft 6 in")
     ann.press(LENGTH, "Enter")
-    ann.wait_for_function("document.getElementById('base').value == '4'")
+    expect(ann.locator("#base")).to_have_value("4")
     bob.fill(LENGTH, "15 ft")
     bob.press(LENGTH, "Enter")
     bob.wait_for_selector("#said a")
@@ -141,8 +142,7 @@ def test_on_a_slow_phone(device: Any, keep: Any) -> None:
     job, page = keep(), device(PHONE)
     page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": 6})
     page.goto(f"/job/{job.key}/measure")
-    page.set_default_timeout(8_000)
     page.fill(LENGTH, "17 ft")
     page.press(LENGTH, "Enter")
-    page.wait_for_function("document.getElementById('base').value == '2'")
+    expect(page.locator("#base")).to_have_value("2", timeout=8_000)
     assert limb(job)["length"] == "17 ft"

@@ -36,6 +36,7 @@ def test_every_page_of_a_whole_job(client: Client, page: str) -> None:
     job = example_job()
     answer = client.get(f"/job/{job.key}/{page}")
     assert answer.status_code == 200
+    assert "default-src 'self'" in answer.headers["Content-Security-Policy"]
     assert "no-store" in answer.headers.get("Cache-Control", "") or page == "drawing.svg"
 
 

@@ -192,6 +192,19 @@ def test_working_out_can_be_stopped_and_begun_again(client: Client, kept: Any) -
     assert b"Work out an order" in page
 
 
+def test_a_fault_of_ours_ends_the_waiting(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The worker leaves a sentence, not a page that waits for ever."""
+    from bolewright import planning
+
+    def broken(*_: object) -> None:
+        raise RuntimeError("no such thing")
+
+    monkeypatch.setattr(planning, "cuts", broken)
+    (tmp_path / "job.toml").write_text(SMALL.read_text(encoding="utf-8"), encoding="utf-8")
+    assert worker.main(tmp_path) == 0
+    assert "went wrong inside" in (tmp_path / "fault.json").read_text(encoding="utf-8")
+
+
 def test_first_cuts_stand_beside_the_plan(client: Client, job: KeptJob) -> None:
     """Every cut possible now with what it does to the building, inside or outside the limits set; never "safe"."""
     page = client.get(f"/job/{job.key}/cuts").content.decode()

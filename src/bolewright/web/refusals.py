@@ -16,6 +16,10 @@ from bolewright.core.base.errors import BolewrightError
 from bolewright.job.faults import JobFaults
 
 log = logging.getLogger(__name__)
+POLICY = (
+    "default-src 'self'; img-src 'self' data: blob:; style-src 'self' 'unsafe-inline'; object-src 'none'; "
+    "base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
+)
 
 
 def refusal(request: HttpRequest, status: int, head: str, sentences: list[str]) -> HttpResponse:
@@ -40,8 +44,10 @@ class PlainRefusals:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        """Pass on."""
-        return self.get_response(request)
+        """Pass on; only what comes from here may run in the page."""
+        answer = self.get_response(request)
+        answer.headers.setdefault("Content-Security-Policy", POLICY)
+        return answer
 
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         """The page for an error raised in a view."""

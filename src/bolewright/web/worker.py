@@ -9,6 +9,7 @@ import json
 import os
 import sys
 import time
+import traceback
 from pathlib import Path
 from typing import Any
 
@@ -42,6 +43,10 @@ def main(folder: Path) -> int:
         put(folder, "fault.json", {"sentences": [str(fault) for fault in faults.faults[:20]]})
     except BolewrightError as error:
         put(folder, "fault.json", {"sentences": [error.sentence]})
+    except Exception:  # ours: the page must not wait for an answer that will not come
+        traceback.print_exc()
+        said = "Something went wrong inside while this was worked out; the details are in the data folder, under runs."
+        put(folder, "fault.json", {"sentences": [said]})
     return 0
 
 
