@@ -2,7 +2,7 @@
 "use strict";
 (() => {
   const sheet = () => document.getElementById("sheet");
-  const say = (text) => { const p = document.getElementById("said"); if (p) p.textContent = text; };
+  const say = (text) => { const p = document.getElementById("said"); if (p) { p.textContent = text; p.classList.toggle("fault", text.startsWith("NOT SAVED")); } };
   const cellOf = (input) => input.closest(".cell");
   const waiting = new Set();
 
