@@ -59,16 +59,18 @@ def moved(motion: Motion, units: Units) -> str:
 
 
 def kerf(value_mm: Range, units: Units) -> str:
-    """How far the kerf closes (-) or opens (+), "closes 1/8 in (1/16 to 3/16)"; both ways where the range has both."""
-    if value_mm.likely >= 0.0:
-        return "stays open"  # an opening kerf is no sign to steer by: what is squeezed pinches before
-    word, other = "closes", "opens"
-    turned = value_mm if value_mm.likely >= 0 else value_mm.scaled(-1.0)
-    likely, high = (u.small(v / 1000, units) for v in (turned.likely, turned.high))
-    low = u.small(abs(turned.low) / 1000, units)
-    if turned.low < 0 and low != u.small(0.0, units):
-        return f"{word} {likely} ({_bare(high)} at most; or {other}, {low} at most)"
-    return f"{word} {likely}" if low == high else f"{word} {likely} ({_bare(low)} to {_bare(high)})"
+    """How far the kerf closes, "closes 1/8 in (1/16 to 3/16)". One that opens "stays open": it is no sign to steer by,
+    since what is squeezed still pinches before the last fibre goes; how far it may close is said where it may."""
+    closing = value_mm.scaled(-1.0)
+    likely, high = (u.small(v / 1000, units) for v in (closing.likely, closing.high))
+    none = u.small(0.0, units)
+    if closing.likely <= 0.0:
+        most = u.small(max(closing.high, 0.0) / 1000, units)
+        return "stays open" if most == none else f"stays open; it may close {most}"
+    low = u.small(abs(closing.low) / 1000, units)
+    if closing.low < 0 and low != none:
+        return f"closes {likely} ({_bare(high)} at most; or opens, {low} at most)"
+    return f"closes {likely}" if low == high else f"closes {likely} ({_bare(low)} to {_bare(high)})"
 
 
 def _bare(text: str) -> str:
