@@ -21,6 +21,7 @@ from bolewright.core.contact.samples import Samples
 from bolewright.core.contact.supports import Contact
 from bolewright.core.contact.trial import Marks, Problem
 
+SIDE_BY_SIDE = 4096  # columns from which two threads pay
 VERTICAL = np.array([2, 3, 4])  # rows of a wrench: Fz, Mx, My
 Bools = NDArray[np.bool_]
 
@@ -103,7 +104,8 @@ def solve_states(
     here = np.array([reach(system, keep, present) for keep, present in zip(keeps, presents, strict=True)])
     problem = _problem(system, np.array(keeps), here)
     first = None if start is None else np.concatenate(start, axis=1)
-    answer = solve_contacts(problem, first, _can_rest(system, problem, here))
+    threads = 2 if problem.count >= SIDE_BY_SIDE else 1
+    answer = solve_contacts(problem, first, _can_rest(system, problem, here), threads)
     marks = marks_of(answer, problem.low, problem.high)
     return [
         State(
