@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import os
 import sys
 from typing import Annotated
 
@@ -47,6 +48,7 @@ app.command()(serve.serve)
 
 def run() -> None:
     """Run the command line; Ctrl-C outside a command is one sentence too."""
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # many small products: a second thread only waits for the first
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding="utf-8", errors="replace")  # a console of another code page must not end a plan
