@@ -21,7 +21,7 @@ from bolewright.planning.plates import plate_outcomes
 
 SPRING = 6.0  # times the movement allowed at a support is what a free limb tip may spring (common practice)
 OUT_OF_REACH = 2.0  # times its tolerance: a place further off than this cannot be reached by an allowed step
-AHEAD = 40  # states solved in one run at least
+AHEAD = 80  # states solved in one run at least
 SCREEN = 32  # samples used to price moves during the search
 MOST_ROUNDS = 40  # how often an order may fail on all samples before the search gives up
 

@@ -100,15 +100,17 @@ class Judge:
 
     def _next(self, new: list[int]) -> list[int]:
         """States that can follow the new ones, enough to make one run of solves worth its while."""
-        found: dict[int, None] = {}
-        for bits in new:
-            for move in moves_from(self.tree, self.tree.beyond(), bits):
-                if len(new) + len(found) >= self.ahead:
-                    return list(found)
-                known = move.after in self.seen or move.after in self.tree.ends or move.after in new
+        found: dict[int, None] = dict.fromkeys(new)
+        queue, beyond = list(new), self.tree.beyond()
+        for bits in queue:  # grows while it is walked
+            for move in moves_from(self.tree, beyond, bits):
+                if len(found) >= self.ahead:
+                    return list(found)[len(new) :]
+                known = move.after in self.seen or move.after in self.tree.ends or move.after in found
                 if not known and not self.way(move.takes).refused:
                     found[move.after] = None
-        return list(found)
+                    queue.append(move.after)
+        return list(found)[len(new) :]
 
     def _let_go(self) -> Seen:
         """An end state: what is left may stand up with its root plate, and no contact counts any more."""
