@@ -130,6 +130,8 @@ def built(all_of: Candidates, props: list[PropUse], plain: Tried, seen: Seen) ->
     tried = _within_capacity(all_of.model, all_of.present(tuple(props)), props, plain.limits, seen, None)
     if tried is None or not (wood := _round_wood(tried)):
         return tried
+    if plain.found.order.found:  # nobody cuts a limb for a post where the work goes without one
+        return None
     return _after_cutting(all_of, props, plain, wood, seen)
 
 

@@ -232,8 +232,10 @@ def _jacked_gap(system: System, found: State, index: int) -> Array:
     contacts = tuple(pushing if i == index else other for i, other in enumerate(system.contacts))
     present = found.present.copy()
     present[index] = True
-    state = solve_states(replace(system, contacts=contacts), [found.keep], [present])[0]
-    lifted = movement_of(system, state, only(index))[0]
+    which = np.flatnonzero(present)
+    few = reduced(replace(system, contacts=contacts), which)
+    state = solve_states(few, [found.keep], [np.ones(len(which), dtype=bool)])[0]
+    lifted = movement_of(few, state, only(int(np.flatnonzero(which == index)[0])))[0]
     return np.asarray(-(lifted + system.samples.give[index] * c.jacked))
 
 
