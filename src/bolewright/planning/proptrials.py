@@ -68,6 +68,8 @@ def with_props(model: Model, plain: Tried, seen: Seen) -> Tried | None:
 
     Where an order by hand exists already, the best single prop is tried beside it.
     """
+    if plain.found.order.found and not model.job.truck:
+        return None  # nobody cuts a limb for a post where the work goes without one
     all_of = candidates(model)
     if all_of is None:
         return None
