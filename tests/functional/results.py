@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 
 from bolewright.core.base.range import Range
-from bolewright.planning.out_results import INSIDE, LoadOut, OutResult, PieceOut, RouteOut, Shorter, StepHours
+from bolewright.planning.haul.results import INSIDE, LoadOut, OutResult, PieceOut, RouteOut, Shorter, StepHours
 from bolewright.planning.results import (
     Bind,
     CutsResult,

@@ -15,7 +15,7 @@ import pytest
 from bolewright.core.standing.failing import gust_to_break, gust_to_uproot
 from bolewright.core.standing.unknowns import draw_unknowns
 from bolewright.job.read import from_tables
-from bolewright.planning.standing_case import whole_of
+from bolewright.planning.standing.case import whole_of
 from bolewright.reference.standing import damage_table
 
 KINDS = (

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.unit.planning.out_jobs import DOLLY, LEG, LOG, TRAILER, job
 
-from bolewright.planning.out import out
+from bolewright.planning.haul.out import out
 
 HARD = LOG + LEG.replace("lawn", "pavement") + DOLLY + TRAILER
 

@@ -12,7 +12,7 @@ from bolewright.cli import machine
 from bolewright.core.base.errors import BolewrightError
 from bolewright.job.faults import JobFaults
 from bolewright.job.read import from_tables
-from bolewright.planning.stand import stand
+from bolewright.planning.standing.stand import stand
 
 SIDES = ("N", "NE", "E", "200 deg", "SW", "W", "NNW")
 

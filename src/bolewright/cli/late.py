@@ -13,11 +13,11 @@ if TYPE_CHECKING:
 
     from bolewright.job.model import Job
     from bolewright.job.problems import Missing, Question
-    from bolewright.planning.daywork import DayPlan
-    from bolewright.planning.out_results import OutResult
-    from bolewright.planning.price import Price, Way
+    from bolewright.planning.haul.daywork import DayPlan
+    from bolewright.planning.haul.price import Price, Way
+    from bolewright.planning.haul.results import OutResult
     from bolewright.planning.results import CutsResult, HoldResult, WeighResult
-    from bolewright.planning.standing_results import StandResult
+    from bolewright.planning.standing.results import StandResult
 
 Units = Literal["us", "metric"]
 Report = Callable[[str, float], None]
@@ -86,7 +86,7 @@ def cuts_job(job: Job) -> CutsResult:
 
 def stand_job(job: Job) -> StandResult:
     """How far a standing tree is from failing."""
-    from bolewright.planning.stand import stand
+    from bolewright.planning.standing.stand import stand
 
     with waiting("working out wind, stem and roots"):
         return stand(job)
@@ -111,8 +111,8 @@ def out_job(job: Job, with_plan: bool) -> tuple[OutResult, CutsResult | None]:
 
 def priced(job: Job, result: OutResult, cut: CutsResult | None) -> tuple[Price | None, tuple[Way, ...], DayPlan]:
     """Price, the ways of doing it priced side by side, and the day."""
-    from bolewright.planning.daywork import day_plan
-    from bolewright.planning.price import price, priced_ways
+    from bolewright.planning.haul.daywork import day_plan
+    from bolewright.planning.haul.price import price, priced_ways
 
     with waiting("adding up"):
         ways = priced_ways(job, cut) if cut is not None and job.rates.crew_hour is not None else ()

@@ -9,11 +9,11 @@ from decimal import Decimal
 from typing import Any
 
 from bolewright.job.problems import Missing
-from bolewright.planning.daywork import DayPlan
-from bolewright.planning.out_results import OutResult
-from bolewright.planning.price import Price, Way
+from bolewright.planning.haul.daywork import DayPlan
+from bolewright.planning.haul.price import Price, Way
+from bolewright.planning.haul.results import OutResult
 from bolewright.planning.results import Bind, CutsResult, CutStep, HoldResult, Plan, WeighResult
-from bolewright.planning.standing_results import StandResult
+from bolewright.planning.standing.results import StandResult
 
 
 def dumps(answer: dict[str, Any]) -> str:

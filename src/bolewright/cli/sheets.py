@@ -7,7 +7,7 @@ from bolewright.drawings.standing_chart import fragility_chart
 from bolewright.drawings.standing_fall import fall_circle
 from bolewright.drawings.standing_section import section_from_above
 from bolewright.drawings.units import Units
-from bolewright.planning.standing_results import StandResult
+from bolewright.planning.standing.results import StandResult
 
 
 def standing_sheets(title: str, result: StandResult, units: Units) -> dict[str, bytes]:

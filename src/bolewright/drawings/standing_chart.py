@@ -9,7 +9,7 @@ from bolewright.drawings.ink import HEAVY, LARGE, MEDIUM, SMALL, THIN, inks
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box
 from bolewright.drawings.units import MILE_PER_HOUR, Units
-from bolewright.planning.standing_results import StandResult
+from bolewright.planning.standing.results import StandResult
 
 WIDTH, HEIGHT = 800.0, 440.0
 FIELD = Box(76, 70, WIDTH - 26, HEIGHT - 84)

@@ -15,7 +15,7 @@ from bolewright.drawings.standing_section import towards
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box
 from bolewright.drawings.units import Units
-from bolewright.planning.standing_results import StandResult, TargetReach
+from bolewright.planning.standing.results import StandResult, TargetReach
 
 WIDTH, HEIGHT = 760.0, 760.0
 CENTRE: Spot = (WIDTH / 2, HEIGHT / 2 + 18)

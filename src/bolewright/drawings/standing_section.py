@@ -13,7 +13,7 @@ from bolewright.drawings.standing_words import gusts
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box, wrapped
 from bolewright.drawings.units import Units
-from bolewright.planning.standing_results import StandSection
+from bolewright.planning.standing.results import StandSection
 
 WIDTH, HEIGHT = 760.0, 440.0
 CENTRE: Spot = (214.0, 224.0)

@@ -12,8 +12,8 @@ import numpy as np
 from bolewright.core.base.range import Range
 from bolewright.core.contact.state import total_weight
 from bolewright.job.model import Job
-from bolewright.planning.hold import building_load, supports_of
-from bolewright.planning.model import Model, model_of
+from bolewright.planning.holding.hold import building_load, supports_of
+from bolewright.planning.holding.model import Model, model_of
 from bolewright.planning.results import Scene, SupportForce
 from bolewright.planning.scene import scene
 

@@ -8,7 +8,7 @@ from bolewright.core.base.vectors import unit
 from bolewright.core.contact.actions import Array
 from bolewright.core.tree.outline import member_outline
 from bolewright.job.model import Job
-from bolewright.planning.model import Body, Model, body_of, model_of
+from bolewright.planning.holding.model import Body, Model, body_of, model_of
 from bolewright.planning.results import (
     BuildingShape,
     CutsResult,

@@ -15,7 +15,7 @@ from bolewright.job.faults import JobFaults
 from bolewright.job.model import Job
 from bolewright.job.problems import Missing, Question, missing
 from bolewright.job.read import loads
-from bolewright.planning.hold import hold
+from bolewright.planning.holding.hold import hold
 from bolewright.planning.live import Quick, quick
 from bolewright.planning.results import HoldResult, WeighResult
 from bolewright.planning.scene import geometry
@@ -91,7 +91,7 @@ class Held:
 @lru_cache(maxsize=8)
 def held(text: str) -> Held:
     """Weight and what holds it, with all samples."""
-    from bolewright.planning.model import model_of
+    from bolewright.planning.holding.model import model_of
 
     job = draft_of(text).job
     if job is None:

@@ -20,7 +20,7 @@ def main(folder: Path) -> int:
     from bolewright.core.base.errors import BolewrightError
     from bolewright.job.faults import JobFaults
     from bolewright.job.read import loads
-    from bolewright.planning.model import model_of
+    from bolewright.planning.holding.model import model_of
     from bolewright.store.results import Worked, written
 
     start = time.monotonic()

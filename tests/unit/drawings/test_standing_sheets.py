@@ -15,8 +15,8 @@ from bolewright.drawings.standing_fall import CENTRE, LARGEST, fall_circle
 from bolewright.drawings.standing_section import RADIUS, section_from_above
 from bolewright.drawings.standing_words import compass, gusts
 from bolewright.job.read import load
-from bolewright.planning.stand import stand
-from bolewright.planning.standing_results import StandResult, StandSection
+from bolewright.planning.standing.results import StandResult, StandSection
+from bolewright.planning.standing.stand import stand
 
 
 @pytest.fixture(scope="module")

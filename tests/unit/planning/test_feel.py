@@ -13,7 +13,7 @@ from bolewright.core.base.errors import NotEnoughKnown
 from bolewright.core.contact.state import State
 from bolewright.core.contact.supports import Contact
 from bolewright.planning import hold
-from bolewright.planning.feel import EDGES, condition
+from bolewright.planning.holding.feel import EDGES, condition
 
 COUNT = 1000
 WEIGHT = 10_000.0

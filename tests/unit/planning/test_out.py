@@ -8,9 +8,9 @@ import pytest
 
 from bolewright.core.base.errors import BadInput
 from bolewright.core.base.range import Range
-from bolewright.planning.out import out
-from bolewright.planning.out_hours import learnt
-from bolewright.planning.out_results import INSIDE, OUTSIDE
+from bolewright.planning.haul.hours import learnt
+from bolewright.planning.haul.out import out
+from bolewright.planning.haul.results import INSIDE, OUTSIDE
 
 from .out_jobs import BOARDS, DOLLY, LEG, LOG, TRAILER, WHOLE, job
 

@@ -10,8 +10,8 @@ from tests.functional.results import cut
 
 from bolewright.core.base.errors import BadInput
 from bolewright.core.base.range import Range
-from bolewright.planning.out_results import Held
-from bolewright.planning.out_rigging import lifts_out
+from bolewright.planning.haul.results import Held
+from bolewright.planning.haul.rigging import lifts_out
 from bolewright.planning.results import CutsResult
 
 from .out_jobs import WHOLE, job

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bolewright.planning.daywork import day_plan
-from bolewright.planning.out import out
-from bolewright.planning.out_results import INSIDE, OUTSIDE
-from bolewright.planning.price import TAGS, price
+from bolewright.planning.haul.daywork import day_plan
+from bolewright.planning.haul.out import out
+from bolewright.planning.haul.price import TAGS, price
+from bolewright.planning.haul.results import INSIDE, OUTSIDE
 
 from .out_jobs import WHOLE, job
 

@@ -6,9 +6,9 @@ import pytest
 from tests.unit.planning.invented import Tables, job, saddle
 
 from bolewright.planning import cuts, hold
-from bolewright.planning.model import model_of
+from bolewright.planning.holding.model import model_of
+from bolewright.planning.order.search import piece_tree
 from bolewright.planning.results import CutsResult
-from bolewright.planning.search import piece_tree
 
 PLATE, STUB = 2.0, 2.2  # m; a stub longer than the plate is high cannot let it fall on whoever cuts
 

@@ -10,8 +10,8 @@ import pytest
 from bolewright.core.base.errors import BadInput, NotEnoughKnown
 from bolewright.core.sections import measured_shell, solid_round, strength_kept
 from bolewright.job.faults import JobFaults
-from bolewright.planning.stand import stand
-from bolewright.planning.standing_results import StandResult
+from bolewright.planning.standing.results import StandResult
+from bolewright.planning.standing.stand import stand
 
 from .jobs import drilled, job
 

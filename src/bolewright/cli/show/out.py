@@ -8,9 +8,9 @@ from bolewright.cli.show import page as sheet
 from bolewright.cli.show.page import Units
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
-from bolewright.planning.daywork import DayPlan
-from bolewright.planning.out_results import BoardsOut, GroundOut, OutResult, StepHours
-from bolewright.planning.price import Line, Price, Way
+from bolewright.planning.haul.daywork import DayPlan
+from bolewright.planning.haul.price import Line, Price, Way
+from bolewright.planning.haul.results import BoardsOut, GroundOut, OutResult, StepHours
 
 HOUR_COLUMNS = ("Step", "Crew hours", "What is in it")
 LOAD_COLUMNS = ("Truck", "With", "At the heaviest")

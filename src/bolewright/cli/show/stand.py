@@ -11,7 +11,7 @@ from bolewright.cli.show.page import Units
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
 from bolewright.drawings.standing_words import compass, gusts
-from bolewright.planning.standing_results import Judgement, LookBack, OptionAfter, StandResult, StandSection
+from bolewright.planning.standing.results import Judgement, LookBack, OptionAfter, StandResult, StandSection
 
 ANSWERS = {
     "inside": "INSIDE the limits you set",

@@ -8,8 +8,8 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
 from bolewright.core.base.errors import BolewrightError
-from bolewright.planning.out import out as worked_out
-from bolewright.planning.out_results import OutResult
+from bolewright.planning.haul.out import out as worked_out
+from bolewright.planning.haul.results import OutResult
 from bolewright.reference.cautions import cautions_for
 from bolewright.store.edits import at
 from bolewright.store.results import read

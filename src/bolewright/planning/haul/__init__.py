@@ -1,0 +1,1 @@
+"""The way out: pieces, ground, trips, hours and price."""

@@ -1,0 +1,94 @@
+"""What people and hooks have to hold on the way out: pushing, dragging, carrying, and the crane's picks."""
+
+from __future__ import annotations
+
+import math
+
+from bolewright.core.base.range import Range
+from bolewright.core.base.vectors import GRAVITY
+from bolewright.core.lifting.by_hand import HandLift, frequency_multiplier, hand_limit
+from bolewright.core.lifting.crane import chart_of, pick
+from bolewright.core.lifting.drag import drag_pull, wheel_pull
+from bolewright.job.model import Job
+from bolewright.planning.haul.pieces import Way
+from bolewright.planning.haul.results import DragOut, PickOut, PushOut
+from bolewright.planning.haul.route import SOFT
+from bolewright.planning.haul.words import at_path, mass_words
+from bolewright.planning.results import CutsResult, PieceWeight
+from bolewright.reference.handling import frequency_table, grip_multiplier, push_filter, route_resistance
+from bolewright.reference.rigging import rigging
+
+STARTING = 1.5  # a standing load over a rolling one (from memory)
+MOST_PUSHING = 3  # people who find room behind a cart (common practice)
+# A round picked up off the ground and carried at the waist: hands 40 cm out, 30 cm up to 90 cm, no hold, now and then
+# over an hour or two (common practice).
+OFF_THE_GROUND = (0.40, 0.30, 0.60, 0.5, "1 to 2 h")
+
+
+def push_out(job: Job, way: Way, carried: Range) -> PushOut | None:
+    """Push for the heaviest load on the hardest stretch, None where nobody pushes."""
+    if way.machine is None or not way.machine.pushed or job.access is None:
+        return None
+    limit = push_filter()
+    boards = job.boards is not None
+    surfaces = {"boards" if boards and leg.surface in SOFT else leg.surface for leg in job.access.leg}
+    worst = max((route_resistance(surface) for surface in surfaces), key=lambda found: found.value.likely)
+    masses = (way.machine.mass.likely + end for end in (carried.low, carried.likely, carried.high))
+    shares = (worst.value.low, worst.value.likely, worst.value.high)
+    climb = _steepest(job)
+    pulls = [max(wheel_pull(m * GRAVITY, r, climb), 0.0) * STARTING for m, r in zip(masses, shares, strict=True)]
+    force = Range(*sorted(pulls))
+    people = max(math.ceil(force.likely / limit.value), 1)
+    words = f"{people} to push it off from rest on the hardest stretch"
+    return PushOut(force, limit.value, people, words, f"{limit.source}; {worst.source}")
+
+
+def drag_out(job: Job, pieces: tuple[PieceWeight, ...]) -> DragOut | None:
+    """Pull that drags the heaviest piece whole over the ground, for a winch; None without a log."""
+    heaviest = max(pieces, key=lambda piece: piece.wood_kg.high, default=None)
+    if heaviest is None:
+        return None
+    friction, climb = rigging("drag friction", "log on soil or lawn"), _steepest(job)
+    masses = (heaviest.wood_kg.low, heaviest.wood_kg.likely, heaviest.wood_kg.high)
+    shares = (friction.value.low, friction.value.likely, friction.value.high)
+    pulls = [drag_pull(mass * GRAVITY, mu, climb) for mass, mu in zip(masses, shares, strict=True)]
+    return DragOut(heaviest.id, Range(*sorted(pulls)), friction.source, str(friction.status))
+
+
+def _steepest(job: Job) -> float:
+    """The steepest climb on the way out [rad], 0 where all of it falls."""
+    legs = job.access.leg if job.access is not None else ()
+    return max((leg.slope.likely for leg in legs if leg.slope is not None), default=0.0)
+
+
+def carry_note(job: Job) -> str:
+    """One carry by hand set against the published lifting equation."""
+    forward, height, travel, rate, spell = OFF_THE_GROUND
+    grip = grip_multiplier("poor", height)
+    often = frequency_multiplier(rate, frequency_table(spell))
+    limit = hand_limit(HandLift(forward, height, travel, 0.0, often, grip.value))
+    people = max(math.ceil(job.handling.hand.likely / limit), 1)
+    return (
+        f"A carry of {job.handling.hand} takes {people} by the published lifting equation, which gives one person "
+        f"{mass_words(limit)} for a round picked up off the ground (NIOSH 94-110; its multiplier for a poor hold is "
+        f"{grip.status})."
+    )
+
+
+def picks_out(job: Job, pieces: tuple[PieceWeight, ...], cut: CutsResult | None) -> tuple[PickOut, ...]:
+    """The crane's pieces against its chart: those of the plan, else every piece by itself. Raises BadInput."""
+    crane = job.crane
+    if crane is None:
+        return ()
+    steps = cut.chosen.steps if cut is not None else ()
+    lifted = [(step.piece, step.mass_kg) for step in steps if step.method == "crane pick"]
+    lifted = lifted or [(piece.id, piece.mass_kg) for piece in pieces]
+    hung = tuple(mass.high * GRAVITY for mass in (crane.hook, crane.slings, crane.stowed) if mass is not None)
+    found = []
+    with at_path("crane.chart"):
+        chart = chart_of(crane.chart)
+        for name, mass in lifted:
+            one = pick(chart, crane.radius.high, mass.high * GRAVITY, hung, crane.margin.likely)
+            gross, net = one.gross / GRAVITY, one.net / GRAVITY
+            found.append(PickOut(name, mass, gross, net, one.chart_radius, one.margin, one.inside, one.words))
+    return tuple(found)

@@ -1,0 +1,129 @@
+"""Getting the wood out: what fits, what must be cut shorter, boards, pressure, ruts, hours and loads."""
+
+from __future__ import annotations
+
+from bolewright.core.base.range import Range
+from bolewright.job.model import Job
+from bolewright.planning.haul.filled import filled_out
+from bolewright.planning.haul.force import MOST_PUSHING, carry_note, drag_out, picks_out, push_out
+from bolewright.planning.haul.ground import boards_out, ground_out
+from bolewright.planning.haul.hours import step_hours
+from bolewright.planning.haul.loads import loads_of, materials_of
+from bolewright.planning.haul.results import (
+    INSIDE,
+    OUTSIDE,
+    BoardsOut,
+    GroundOut,
+    LiftOut,
+    OutResult,
+    PickOut,
+    PushOut,
+    RouteOut,
+)
+from bolewright.planning.haul.rigging import lifts_out
+from bolewright.planning.haul.route import route_of
+from bolewright.planning.haul.trips import journey_of, total
+from bolewright.planning.results import CutsResult, WeighResult
+from bolewright.planning.weigh import weigh
+
+
+def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = None) -> OutResult:
+    """How the wood gets out: pieces, ways, boards, pressure and ruts, trips, hours and loads, all as ranges.
+
+    The pieces are those of the cut order; with a plan they come in its order and its own times are used. Raises
+    BadInput for a way out that cannot be, a chart with holes or a machine that carries nothing; NotEnoughKnown with
+    too few diameters.
+    """
+    route = route_of(job)
+    going = journey_of(job, route, (weighed or weigh(job)).pieces, cut)
+    boards = boards_out(job, route, going.main.machine, going.carried.high, going.trips)
+    ground = ground_out(job, route, going.main.machine, going.carried, going.trips)
+    push = push_out(job, going.main, going.carried)
+    picks = picks_out(job, going.pieces, cut)
+    lifts = lifts_out(job, cut)
+    materials = materials_of(job, going.logs, sum(item.room for item in going.items), going.brush)
+    loads, count, lacking = loads_of(job, materials, going.items)
+    steps = step_hours(job, route, cut, going, boards, len(loads))
+    outside = (*_ways_outside(route, boards, ground, push), *_picks_outside(picks), *_gear_outside(lifts), *lacking)
+    return OutResult(
+        status=OUTSIDE if outside else INSIDE,
+        outside=outside,
+        machine=going.main.name,
+        sheets=boards.needed if boards else 0,
+        trips=going.trips,
+        carries=going.carries,
+        heaviest_kg=going.heaviest,
+        pressure_kPa=_pressure(ground),
+        hours=total([step.hours for step in steps]),
+        route=route,
+        pieces=going.outs,
+        shorter=going.said,
+        boards=boards,
+        ground=ground,
+        push=push,
+        drag=drag_out(job, going.pieces),
+        picks=picks,
+        lifts=lifts,
+        materials=materials,
+        loads=loads,
+        load_count=count,
+        steps=steps,
+        notes=(*going.refused, *_notes(job, cut)),
+        filled_in=filled_out(job, going.main.machine),
+    )
+
+
+def _pressure(ground: GroundOut | None) -> Range:
+    """Pressure on the lawn as planned: under boards where there are some."""
+    if ground is None:
+        return Range.exact(0.0)
+    return ground.boards_kPa or ground.bare_kPa
+
+
+def _ways_outside(
+    route: RouteOut, boards: BoardsOut | None, ground: GroundOut | None, push: PushOut | None
+) -> list[str]:
+    """What of the way out is outside the limits set, one sentence each."""
+    found = [f'The way out runs over "{name}": lead it round.' for name in route.crosses]
+    if boards is not None and not boards.workable:
+        found.append(
+            f"The boards do not do under the heaviest load: {boards.stops}. Take thicker or double ones, or less load."
+        )
+    if ground is not None and _pressure(ground).likely > ground.limit_kPa:
+        lay = " Lay boards, or wait until it is firmer." if ground.boards_kPa is None else ""
+        pressed = f"{_pressure(ground).likely:.0f} kPa and the limit is {ground.limit_kPa:.0f} kPa"
+        found.append(f"The {ground.surface} gets {pressed}.{lay}")
+    if push is not None and push.people > MOST_PUSHING:
+        found.append(
+            f"Pushing the heaviest load takes {push.people} people by the published filter: cut it smaller or winch it."
+        )
+    return found
+
+
+def _picks_outside(picks: tuple[PickOut, ...]) -> list[str]:
+    return [f"{one.piece} on the hook is {one.words}." for one in picks if not one.inside]
+
+
+def _gear_outside(lifts: tuple[LiftOut, ...]) -> list[str]:
+    return [
+        f"{lift.piece}: the {held.part} is outside its limit."
+        for lift in lifts
+        for held in lift.held
+        if held.words == "outside the limit"
+    ]
+
+
+def _notes(job: Job, cut: CutsResult | None) -> list[str]:
+    assert job.access is not None
+    notes = [carry_note(job)]
+    if job.access.owner_told is not True:
+        notes.append("The owner has not said what lies under the lawn: ask before a machine goes on it.")
+    if cut is None or cut.status != "plan":
+        notes.append("There is no cut order in this: times for cutting are counted by the piece.")
+    if job.boards is None:
+        notes.append("No boards are given: what is said of the lawn is without any.")
+    if not job.load:
+        notes.append("No truck is given: nothing is said about loads.")
+    if job.tree.attached == "root plate":
+        notes.append("The root plate and its stub's roots are not among the loads.")
+    return notes

@@ -1,0 +1,202 @@
+"""From a way of doing it to the plan on paper: places first, then the steps, gear and a summary."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from bolewright.core.base.range import Range
+from bolewright.core.contact.state import State, solve_states
+from bolewright.core.cutting.judge import bits_to_mask, pieces_of
+from bolewright.core.cutting.order import Judged
+from bolewright.core.props.option import PropOption
+from bolewright.planning.both import both_lengths, both_units
+from bolewright.planning.holding.hold import building_load
+from bolewright.planning.holding.model import Model
+from bolewright.planning.holding.motions import HELD
+from bolewright.planning.order.recheck import rechecked
+from bolewright.planning.order.refused import in_full
+from bolewright.planning.order.search import Found
+from bolewright.planning.order.steps import forces_by_support, steps_of
+from bolewright.planning.order.tried import PropUse, Tried, forces_over, largest_force
+from bolewright.planning.results import CutStep, Place, Plan
+
+GEAR = {
+    "lower on a line": "lowering line, block and friction device rated for the heaviest piece lowered, tag line",
+    "crane pick": "crane with operator, two slings a pick, radio or hand signals agreed",
+    "free drop": "barriers for the drop zone",
+    "roll off": "peavey or bars and chocks",
+    "carry": "two people a carry, gloves",
+}
+PLACE_MINUTES = 20.0  # common practice
+ALWAYS = (
+    "saws with spare bar and chain",
+    "wedges and axe",
+    "first-aid kit with bleeding control",
+    "helmets, eye and ear",
+)
+
+
+def plan_of(tried: Tried, opens: tuple[str, ...]) -> Plan:
+    """The plan of one way of doing it, or the dead end with what would open it."""
+    model, order = tried.model, tried.found.order
+    start = Range.of_samples(building_load(model, model.found))
+    if not order.found:
+        dead = _dead_end(tried)
+        return Plan(tried.title, "no plan", (), (), start, start, 0.0, 0.0, (), dead, dead, opens)
+    places = tuple(_place(tried, p) for p in tried.props)
+    steps = _numbered(tried, places)
+    peak = max((s.building_peak_N for s in steps), key=lambda r: r.likely, default=start)
+    peak = peak if peak.likely > start.likely else start
+    minutes = sum(s.minutes for s in steps)
+    return Plan(
+        title=tried.title,
+        status="plan",
+        places=places,
+        steps=steps,
+        start_building_N=start,
+        peak_building_N=peak,
+        minutes=minutes,
+        exceedance_N=max((s.excess for s in order.steps), default=0.0),
+        gear=_gear(steps, places),
+        summary=_summary(tried, steps, places, start, peak),
+    )
+
+
+def _numbered(tried: Tried, places: tuple[Place, ...]) -> tuple[CutStep, ...]:
+    first = () if tried.first is None else steps_of(tried.model, tried.first, 1)
+    set_up = _place_steps(tried, places, len(first) + 1)
+    cuts = steps_of(tried.model, tried.found, len(first) + len(places) + 1)
+    words = [*_words(tried.model, tried.first), *_words(tried.model, tried.found, len(places))]
+    return tuple(replace(s, recheck=w) for s, w in zip((*first, *set_up, *cuts), words, strict=True))
+
+
+def _words(model: Model, found: Found | None, places: int = 0) -> list[str]:
+    """The second method's word on the state after each step."""
+    if found is None:
+        return []
+    states = [found.start] * places + [s.move.after for s in found.order.steps]
+    keeps = [bits_to_mask(bits, len(model.body.pieces)) for bits in states]
+    solved = solve_states(model.system, keeps, [found.present] * len(keeps)) if keeps else []
+    return [rechecked(model, s) for s in solved]
+
+
+def _place(tried: Tried, prop: PropUse) -> Place:
+    option, c = prop.option, prop.place.sides[0]
+    assert option is not None
+    point = np.mean([side.point for side in prop.place.sides], axis=0)
+    foot = (float(point[0]), float(point[1]), float(point[2]) - prop.place.height)
+    forces = forces_over(tried.found, prop)
+    high = max(largest_force(tried.found, prop), 0.0)
+    likely = min(float(np.median(forces.max(axis=0))), high)
+    low = min(float(np.percentile(forces.max(axis=0), 5.0)), likely)
+    tight = "snug, wedged by hand" if prop.jacked <= 0.0 else f"jacked to {both_units(prop.jacked)}"
+    return Place(
+        id=c.id,
+        kind=option.kind,
+        member=c.member,
+        at_m=c.at,
+        point=(float(point[0]), float(point[1]), float(point[2])),
+        foot=foot,
+        timber=_timber(option),
+        force_N=Range(low, likely, high),
+        capacity_N=option.capacity,
+        checks=option.checks,
+        tightness=tight,
+        why="Carries the stem when what balances it is gone, so that the building takes no more than it does now. "
+        f"Chock the stem on both sides of the head. {option.bracing}",
+    )
+
+
+def _timber(option: PropOption) -> str:
+    """What to build, in one line."""
+    side = both_lengths(option.pad_side)
+    layers = f", {option.pad_layers} layers" if option.pad_layers > 1 else ""
+    return (
+        f"{option.form} of {option.timber}, {option.origin}, cut {both_lengths(option.cut_length)}, on a board pad "
+        f"{side} square{layers}"
+    )
+
+
+def _place_steps(tried: Tried, places: tuple[Place, ...], number: int) -> tuple[CutStep, ...]:
+    """One step a prop, in order, with the forces before and after it is set."""
+    model, found = tried.model, tried.found
+    presents = [tried.found.present.copy() for _ in range(len(places) + 1)]
+    for i in range(len(places) + 1):
+        for prop in tried.props[i:]:
+            presents[i][list(prop.contacts)] = False
+    keep = bits_to_mask(found.start, len(model.body.pieces))
+    states = solve_states(model.system, [keep] * len(presents), presents) if places else []
+    return tuple(_place_step(model, p, number + i, states[i], states[i + 1]) for i, p in enumerate(places))
+
+
+def _place_step(model: Model, place: Place, n: int, before: State, after: State) -> CutStep:
+    now, then = (Range.of_samples(building_load(model, s)) for s in (before, after))
+    return CutStep(
+        n=n,
+        action="place",
+        method="",
+        piece=place.id,
+        takes=(),
+        member=place.member,
+        at_m=place.at_m,
+        point=place.point,
+        diameter_m=0.0,
+        mass_kg=Range.exact(0.0),
+        piece_centre_m=place.foot,
+        bind=None,
+        forces_before=forces_by_support(model, before, before.present),
+        forces_after=forces_by_support(model, after, after.present),
+        building_before_N=now,
+        building_after_N=then,
+        building_peak_N=now if now.likely > then.likely else then,
+        stays=HELD,
+        leaves=HELD,
+        drop_zone=(),
+        stand="Beside the stem, never under it, with a way out on both sides.",
+        why="Before any cut that counts on it: set against the stem while nothing moves.",
+        watch=(
+            "The foot on its board: level, on firm ground, square under the stem",
+            "The head: the stem chocked on both sides, wedges nailed",
+        ),
+        stop=("The prop leans, the board sinks or the stem moves while it is set",),
+        minutes=PLACE_MINUTES,
+    )
+
+
+def _gear(steps: tuple[CutStep, ...], places: tuple[Place, ...]) -> tuple[str, ...]:
+    out = list(ALWAYS)
+    out += [text for method, text in GEAR.items() if any(s.method == method for s in steps)]
+    out += [f"{p.kind}: {p.timber}, with folding wedges and a board under the foot" for p in places]
+    return tuple(out)
+
+
+def _summary(tried: Tried, steps: tuple[CutStep, ...], places: tuple[Place, ...], start: Range, peak: Range) -> str:
+    rise = peak.likely / start.likely - 1.0 if start.likely > 0.0 else 0.0
+    load = "never asks more of the building than it carries now" if rise < 0.01 else f"lets it rise {100 * rise:.0f} %"
+    cuts = sum(1 for s in steps if s.action == "cut")
+    props = f", {len(places)} prop{'s' if len(places) > 1 else ''} first" if places else ""
+    return f"{cuts} cuts {tried.title}{props}; {load}."
+
+
+def _dead_end(tried: Tried) -> str:
+    """Which state is the dead end and what stands in the way of each cut there."""
+    found, order, pieces = tried.found, tried.found.order, tried.model.body.pieces
+    left = [pieces[p].id for p in pieces_of(order.dead_end)]
+    gone = len(order.steps_to_dead_end)
+    head = (
+        "Nothing may be cut as it lies"
+        if gone == 0
+        else f"After {gone} cuts, with {', '.join(left)} still on, nothing may be cut"
+    )
+    reasons = []
+    for m in sorted((m for m in order.dead_end_moves if m.move.at >= 0), key=_telling)[:4]:
+        takes = ", ".join(pieces[p].id for p in pieces_of(m.move.takes))
+        reasons.append(f"taking {takes}: {in_full(tried.model, found.present, found.judge, order.dead_end, m)}")
+    return f"{head}. " + "; ".join(reasons) + "."
+
+
+def _telling(move: Judged) -> tuple[bool, int]:
+    """Refusals that say something about the tree first, then the smaller part."""
+    return ("any way out" in move.refused or "cannot be carried" in move.refused, move.move.takes.bit_count())

@@ -1,0 +1,146 @@
+"""Props to try: where the ground is free under the stem, what they carry over a plan, and what timber does it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from bolewright.core.base.errors import BadInput
+from bolewright.core.base.vectors import UP, twelve_oclock, unit
+from bolewright.core.contact.supports import Contact
+from bolewright.core.props.bearing import ground_allowed
+from bolewright.core.props.choose import choose_prop
+from bolewright.core.props.green import green_round_strengths
+from bolewright.core.props.option import PropNeed, PropOption
+from bolewright.core.props.timber import Timber
+from bolewright.core.tree.assembly import place
+from bolewright.core.tree.spec import STEM
+from bolewright.job.model import Job
+from bolewright.planning import defaults
+from bolewright.planning.holding.contacts import NONE
+from bolewright.planning.holding.model import Body
+from bolewright.reference.timber import cross_grain_of, timber_of
+
+LOWEST, HIGHEST = 0.35, 4.5  # m of room between ground and wood for a post or crib (common practice)
+MOST_PLACES = 5
+JACKED = (0.0, 0.15, 0.30)  # of the tree's weight, brought to by a jack or wedges after it is snug
+CRADLE = (
+    0.5  # of the stem's diameter between the chocks on the head, which keep the stem from rolling (common practice)
+)
+SMALLEST_ROUND = 0.12  # m, thinner limbs make no post
+SURE_FORCE = 500.0  # N, so that even an idle prop is a real one
+
+
+@dataclass(frozen=True)
+class PropPlace:
+    """A place for a prop: under the stem at `at`, with this much height to fill; chocked on both sides of the head."""
+
+    at: float
+    height: float
+    sides: tuple[Contact, Contact]
+
+
+def prop_places(body: Body) -> list[PropPlace]:
+    """Middles of the stem's pieces that have free ground under them, at most MOST_PLACES, spread out."""
+    found: list[PropPlace] = []
+    for piece in body.pieces:
+        if piece.member == STEM and piece.end - piece.start > 0.3:
+            found.extend(_place(body, piece.id, 0.5 * (piece.start + piece.end)))
+    if len(found) <= MOST_PLACES:
+        return found
+    pick = np.unique(np.linspace(0, len(found) - 1, MOST_PLACES).round().astype(int))
+    return [found[i] for i in pick]
+
+
+def _place(body: Body, piece: str, at: float) -> list[PropPlace]:
+    where = place(body.assembly, STEM, at)
+    surface, kind, _ = body.site.under(where.point)
+    underside = float(where.point[2]) - where.diameter / 2.0
+    if kind != "ground" or not LOWEST <= underside - surface <= HIGHEST:
+        return []
+    practice = defaults.SURFACES["prop"]
+    contact = Contact(
+        id=f"prop under {piece}",
+        kind="prop",
+        member=STEM,
+        at=at,
+        segment=where.segment,
+        fraction=float(_fraction(body, where.segment, at)),
+        point=where.point - UP * where.diameter / 2.0,
+        force=UP,
+        couple=NONE,
+        normal=twelve_oclock(where.axis),
+        give=1.0 / practice.stiffness,
+        give_spread=practice.spread,
+        misfit=0.0,
+        gap=0.0,
+        touching=False,
+        mu_low=practice.mu_low,
+        mu_high=practice.mu_high,
+    )
+    aside = unit(np.cross(UP, where.axis)) * CRADLE * where.diameter / 2.0
+    left, right = (replace(contact, point=contact.point + side * aside, give=2.0 * contact.give) for side in (1, -1))
+    return [PropPlace(at, underside - surface, (left, right))]
+
+
+def _fraction(body: Body, segment: int, at: float) -> float:
+    start, end = body.assembly.s_start[segment], body.assembly.s_end[segment]
+    return float((at - start) / (end - start))
+
+
+def tightened(places: list[PropPlace], weight: float) -> list[Contact]:
+    """Every place with every tightness, two contacts each: snug, and jacked to a share of the weight [N]."""
+    return [replace(side, jacked=0.5 * share * weight) for p in places for share in JACKED for side in p.sides]
+
+
+def option_for(job: Job, body: Body, prop: PropPlace, force: float) -> PropOption | None:
+    """The best way to build a prop here for this load [N]; None when no timber fits at all."""
+    timbers = truck_timber(job)
+    surface = job.ground.surface or "lawn"
+    given = job.ground.bearing.low if job.ground.bearing is not None else None
+    grain = cross_grain_of(body.grown.species.scientific_name).value
+    need = PropNeed(
+        height=prop.height,
+        force=max(force, SURE_FORCE),
+        ground_pressure_allowed=ground_allowed(surface, given).value,
+        head_cross_grain=grain,
+        stem_diameter=place(body.assembly, STEM, prop.at).diameter,
+    )
+    options = choose_prop(need, timbers) if timbers else ()
+    if not any(o.inside for o in options):
+        options = (*options, *choose_prop(need, tree_timber(body, prop.height)))
+    inside = [o for o in options if o.inside]
+    return next(iter(inside or options), None)
+
+
+def truck_timber(job: Job) -> tuple[Timber, ...]:
+    """What is on the truck."""
+    return tuple(timber_of(t.section.text, t.length.likely, t.count, t.species or "", t.grade or "") for t in job.truck)
+
+
+def tree_timber(body: Body, height: float) -> tuple[Timber, ...]:
+    """Round wood that could be cut from the tree's own limbs for a post of this height."""
+    species = body.grown.species
+    try:
+        strengths = green_round_strengths(
+            species.compression_parallel.value,
+            species.bending_strength.value,
+            species.stiffness.value,
+            species.shear_parallel.value,
+            cross_grain_of(species.scientific_name).value,
+            species.kind == "broadleaf",
+        )
+    except BadInput:
+        return ()
+    out: list[Timber] = []
+    for limb in body.grown.spec.limbs:
+        near, far = body.assembly.stub_of(limb.id) + 0.2, body.assembly.length_of(limb.id)
+        end = near + height
+        if end > far:
+            continue
+        thick, thin = (place(body.assembly, limb.id, s).diameter for s in (near, end))
+        if thin >= SMALLEST_ROUND:
+            name = f"round wood {thin * 100:.0f} to {thick * 100:.0f} cm"
+            out.append(Timber(name, "round", thin, thick, height + 0.1, 1, strengths, False, f"cut from {limb.id}"))
+    return tuple(out)

@@ -1,0 +1,1 @@
+"""Trees that still stand: wind, stem, roots, tests, judgement and looking back."""

@@ -1,0 +1,106 @@
+"""What is not known exactly of a standing tree, from what was written and what is filled in."""
+
+from __future__ import annotations
+
+from bolewright.core.base.range import Range
+from bolewright.core.base.sourced import Status
+from bolewright.core.standing.crown import iced_solidity
+from bolewright.core.standing.drag import STEM_DRAG
+from bolewright.core.standing.unknowns import WOOD_FACTOR, Unknowns
+from bolewright.core.wood import CLEAR_WOOD_FACTOR, POWER_LAWS, green_strength
+from bolewright.job.defaults import filled_in
+from bolewright.planning.results import FilledIn
+from bolewright.planning.standing import defaults
+from bolewright.planning.standing.tests import Tested
+from bolewright.planning.standing.tree import Stood, band
+from bolewright.reference import cite
+from bolewright.reference.standing import drag_for
+
+
+def unknowns_of(tree: Stood, tested: Tested, filled: list[FilledIn]) -> Unknowns:
+    """Ranges of all that is not known, but for the roots."""
+    species, standing, spread = tree.grown.species, tree.standing, tree.grown.spread
+    drag, filling = _crown(tree, filled)
+    bending = species.bending_strength
+    scatter = POWER_LAWS[species.kind, "bending"].scatter if bending.status is Status.ESTIMATE else 0.0
+    strength = green_strength(bending.value, "bending", scatter)
+    words = f"{strength.likely / 1e6:.1f} MPa ({strength.low / 1e6:.1f} to {strength.high / 1e6:.1f})"
+    why = f"clear green {species.common_name} times the share below"
+    filled.append(FilledIn("bending strength", words, why, cite(bending.source), bending.status))
+    filled += _recalled(tree, tested)
+    return Unknowns(
+        drag=drag,
+        filled=filling,
+        strength=strength,
+        width=band(standing.crown_width, defaults.WIDTH_SPREAD),
+        height=band(standing.height, defaults.HEIGHT_SPREAD),
+        size=spread.size,
+        density=spread.wood,
+        crown_mass=spread.small_wood,
+        foliage_mass=defaults.ICE_SPREAD if standing.season == "iced" else spread.foliage,
+        lean=_lean_band(tree),
+        stiffness=spread.stiffness,
+        shell=tested.shell if tested.sections or tree.job.tree.decay else Range.exact(0.0),
+    )
+
+
+def _recalled(tree: Stood, tested: Tested) -> list[FilledIn]:
+    """Values that no source was read for, each with its mark."""
+    low, likely, high = (CLEAR_WOOD_FACTOR * f for f in (WOOD_FACTOR.low, WOOD_FACTOR.likely, WOOD_FACTOR.high))
+    share = f"{likely:.0%} ({low:.0%} to {high:.0%})"
+    rows = [
+        FilledIn("share of clear-wood strength", share, "knots and grain in a whole stem", "recalled", Status.MEMORY),
+        FilledIn("drag of the bare stem", f"{STEM_DRAG:.1f}", "a rough round stem", "recalled", Status.MEMORY),
+    ]
+    if tested.sections or tree.job.tree.decay:
+        band = f"{100 * tested.shell.low:+.1f} to {100 * tested.shell.high:+.1f} cm"
+        why = "error of every depth of sound wood, the widest written or read"
+        rows.append(FilledIn("depth of sound wood", band, why, "judgement", Status.COMMON_PRACTICE))
+    if tree.standing.plate_diameter is not None and tree.standing.plate_depth is not None:
+        density = f"{defaults.PLATE_DENSITY:.0f} kg/m3"
+        why = "moist loam with roots, for the cross-check only"
+        rows.append(FilledIn("density of the root plate", density, why, "recalled", Status.MEMORY))
+    limits = (row for row in filled_in(tree.job) if row.path == "limits.share")
+    rows += [FilledIn(row.path, row.value, row.why, "judgement", row.status) for row in limits]
+    return rows
+
+
+def _lean_band(tree: Stood) -> Range:
+    lean = tree.standing.lean
+    if lean is not None and lean.has_spread and lean.likely > 0.0:
+        return band(lean, 0.0)
+    if tree.lean <= 0.0:
+        return Range.exact(1.0)
+    share = min(defaults.LEAN_SPREAD / tree.lean, 0.5)
+    return Range(1.0 - share, 1.0, 1.0 + share)
+
+
+def _crown(tree: Stood, filled: list[FilledIn]) -> tuple[Range, Range]:
+    """Drag number and filled share for the season judged."""
+    species, standing = tree.grown.species, tree.standing
+    bare = standing.season in ("bare", "iced") and species.kind == "broadleaf"
+    drag = drag_for(species.scientific_name, species.kind)
+    if bare:
+        drag = defaults.BARE_DRAG
+    if standing.season == "iced":
+        drag = defaults.ICED_DRAG
+    kind = "bare" if bare else "in leaf"
+    share = defaults.FILLED[kind]
+    value = share.value
+    if standing.crown_filled is not None:
+        given = standing.crown_filled
+        value = Range(max(given.low, 0.02), max(given.likely, 0.02), max(given.high, 0.02))
+    else:
+        text = f"{value.likely:.0%} ({value.low:.0%} to {value.high:.0%})"
+        filled.append(FilledIn("standing.crown_filled", text, f"a crown {kind}", share.source, share.status))
+    if standing.season == "iced":
+        thickness = standing.ice.likely if standing.ice is not None else defaults.ICE
+        ends = iced_solidity([value.low, value.likely, value.high], thickness)
+        value = Range(float(ends[0]), float(ends[1]), float(ends[2]))
+        words = f"{thickness * 1000:.0f} mm of ice on twigs of 4 mm"
+        why = "weight and area of ice follow from the mean twig"
+        filled.append(FilledIn("standing.ice", words, why, "geometry; mean twig by judgement", Status.COMMON_PRACTICE))
+    words = f"{drag.value.likely:.2f} ({drag.value.low:.2f} to {drag.value.high:.2f}) at 20 m/s and above"
+    why = "drag number on the area seen in still air; large crowns were never in a tunnel"
+    filled.append(FilledIn("drag of the crown", words, why, drag.source, drag.status))
+    return drag.value, value
