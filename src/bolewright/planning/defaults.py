@@ -41,7 +41,6 @@ FRICTION_SOURCE: Sourced[str] = Sourced(
 
 RIGID = 1.0e9  # N/m, for "rigid"
 ROPE = 5.0e4  # N/m, a working length of rope with its anchor
-LINE_MISFIT = 0.0
 ROLL_GIVE = 1.0e-6  # rad per N m of a hinge or root plate in roll
 
 TIP_SHARE = 0.25  # tip diameter over base diameter of a limb where it was not measured
@@ -51,10 +50,7 @@ MODULUS = 8.0e9  # N/m2 where the species table has none
 
 HINGE_SHARE = 0.3  # of the section still joined at a break, where not given
 TORN_FIBRE = 0.3  # strength of torn fibre over clear wood
-SHEAR = 6.0e6  # N/m2 green shear along the grain where the species table has none
 
 SOIL_DENSITY = {"clay": 1900.0, "loam": 1600.0, "sand": 1700.0}  # kg/m3 moist, with roots
 SOIL_SPREAD = 0.35
 ROOT_HOLD = 0.3  # of the plate's weight: what roots still in the ground hold down
-
-GROUND_BEARING = {"lawn": 36e3, "soil": 48e3, "gravel": 96e3, "pavement": 200e3}  # Pa under a footing

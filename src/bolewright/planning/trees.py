@@ -51,11 +51,6 @@ def grown(job: Job, split_at: tuple[tuple[str, float], ...] = ()) -> Grown:
     return Grown(spec, _spread(job, density.value, crown), species, density, tuple(filled))
 
 
-def stem_length(job: Job) -> float:
-    """Length of the stem in the job."""
-    return max(s.at.likely for s in job.tree.stem)
-
-
 def _stations(job: Job) -> list[Station]:
     return [
         Station(

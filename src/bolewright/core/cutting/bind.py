@@ -24,7 +24,6 @@ TOP_HOURS = 1.5  # within this of 12 or 6 it is a top or bottom bind, between th
 PLUMB = 0.94  # of 1: a stem within 20 degrees of plumb has no top or bottom side (common practice)
 SPRING_POLE_DIAMETER = 0.15  # m, 6 in (common practice)
 SPRING_POLE_SHARE = 0.25  # of green bending strength in the squeezed or stretched fibres (common practice)
-SPRING_POLE_CLEARANCE = 2.0  # tree lengths for everyone but the sawyer: OSHA CPL 2-1.22 on 29 CFR 1910.266(h)(2)(iv)
 
 
 class BindKind(StrEnum):
