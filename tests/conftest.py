@@ -13,6 +13,14 @@ settings.register_profile(
 settings.load_profile("house")
 
 
+def pytest_configure() -> None:
+    """Pages are tested as one person's machine unless a test asks for accounts; quick hashes for made-up passwords."""
+    from django.conf import settings as pages
+
+    pages.BOLEWRIGHT_ALONE = True
+    pages.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
 @pytest.fixture(scope="session")
 def root() -> Path:
     """The top folder of the project."""

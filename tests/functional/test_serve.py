@@ -12,8 +12,12 @@ import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
+from tests.functional.accounts import person
+
+from bolewright.web import serve
 
 SERVE = [sys.executable, "-c", "from bolewright.cli.main import run; run()", "serve", "--no-open"]
 
@@ -106,4 +110,44 @@ def test_a_start_that_cannot_be_is_one_sentence(tmp_path: Path, words: str) -> N
     assert done.returncode == 2, done.stderr
     assert "Traceback" not in done.stderr
     assert "secret-word" not in done.stderr
+    assert len(done.stderr.strip().splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("asked", "people", "alone"),
+    [
+        ([], False, True),
+        ([], True, False),
+        (["--alone"], True, True),
+        (["--accounts"], False, False),
+        (["--address", "::1"], False, True),
+        (["--address", "192.0.2.7"], True, False),
+        (["--address", "0.0.0.0", "--name", "office.example"], True, False),
+        (["--address", "0.0.0.0"], True, None),
+        (["--address", "192.0.2.7"], False, None),
+        (["--address", "192.0.2.7", "--alone"], True, None),
+        (["--accounts", "--alone"], True, None),
+    ],
+)
+@pytest.mark.django_db
+def test_who_has_to_sign_in(asked: list[str], people: bool, alone: bool | None, settings: Any) -> None:
+    """Nobody only on this machine, and only while there are no accounts or when it is asked for; None: refused."""
+    if people:
+        person("owner")
+    settings.BOLEWRIGHT_ALONE = True
+    words = serve.parsed(asked)
+    if alone is None:
+        with pytest.raises(ValueError, match=r"--a|--name"):
+            serve.decide_who_signs_in(words)
+        return
+    serve.decide_who_signs_in(words)
+    assert settings.BOLEWRIGHT_ALONE is alone
+
+
+def test_another_address_is_refused_while_nobody_has_an_account(tmp_path: Path) -> None:
+    """As a command: one sentence, status 2; on this machine with accounts it says where the first one is made."""
+    command = [*SERVE, "--port", "0", "--address", "0.0.0.0"]
+    done = subprocess.run(command, env=environment(tmp_path), capture_output=True, text=True, check=False, timeout=60)
+    assert done.returncode == 2
+    assert "--accounts" in done.stderr
     assert len(done.stderr.strip().splitlines()) == 1

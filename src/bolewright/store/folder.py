@@ -48,5 +48,23 @@ def secret_key(folder: Path) -> str:
     return kept or secrets.token_urlsafe(50)
 
 
+def first_code(folder: Path) -> str:
+    """The code that makes the first owner account: only who can read the data folder knows it. Made when asked for."""
+    place = folder / "first-code"
+    try:
+        handle = os.open(place, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    except FileExistsError:
+        return place.read_text(encoding="ascii").strip()
+    code = secrets.token_urlsafe(12)
+    with os.fdopen(handle, "w", encoding="ascii") as opened:
+        opened.write(code)
+    return code
+
+
+def forget_first_code(folder: Path) -> None:
+    """The first owner account is made."""
+    (folder / "first-code").unlink(missing_ok=True)
+
+
 def _key_place(folder: Path) -> Path:
     return folder / "secret-key"

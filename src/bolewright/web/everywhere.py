@@ -1,18 +1,21 @@
-"""What every page is given: who holds the tablet, day or night sheet."""
+"""What every page is given: who is asking and what they may do, day or night sheet."""
 
 from __future__ import annotations
 
 from typing import Any
-from urllib.parse import unquote
 
 from django.http import HttpRequest
 
-WHO, NIGHT = "bolewright-who", "bolewright-night"
+from bolewright.store.rights import RIGHTS
+from bolewright.web.actor import WHO as WHO
+from bolewright.web.actor import actor_of
+
+NIGHT = "bolewright-night"
 
 
 def who(request: HttpRequest) -> str:
-    """The name given on this device, "" when none was."""
-    return unquote(request.COOKIES.get(WHO, ""))[:80].strip()
+    """The name that goes with a record: of the account, else the one given on this device, "" when none was."""
+    return actor_of(request).name
 
 
 def is_night(request: HttpRequest) -> bool:
@@ -22,4 +25,6 @@ def is_night(request: HttpRequest) -> bool:
 
 def everywhere(request: HttpRequest) -> dict[str, Any]:
     """For every template."""
-    return {"who": who(request), "night": is_night(request)}
+    actor = actor_of(request)
+    may = {right: actor.may(right) for right in RIGHTS}
+    return {"who": actor.name, "night": is_night(request), "actor": actor, "may": may}

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import contextlib
 import gc
+import ipaddress
 import os
 import sys
 import threading
@@ -18,21 +19,33 @@ BODY_LIMIT = 45_000_000  # bytes: one photograph and its form
 
 def main(words: list[str]) -> int:
     """Exit status 0 when it was ended by hand, 2 when it could not start, with one sentence why."""
+    asked = parsed(words)
+    # Small problems: threads of the numeric library only get in the way.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "bolewright.web.settings")
+    os.environ["BOLEWRIGHT_HOSTS"] = " ".join([*asked.name, *([] if is_loopback(asked.address) else [asked.address])])
+    os.environ["BOLEWRIGHT_HTTPS"] = "1" if asked.https else ""
+    try:
+        folder = prepared()
+        decide_who_signs_in(asked)
+    except Exception as fault:
+        return _cannot(fault)
+    return _serve(folder, asked)
+
+
+def parsed(words: list[str]) -> argparse.Namespace:
+    """What was asked for on the command line."""
     parser = argparse.ArgumentParser(
         prog="bolewright serve", description="The field sheet in the browser, on this machine."
     )
     parser.add_argument("--port", type=int, default=8321)
     parser.add_argument("--no-open", action="store_true")
-    asked = parser.parse_args(words)
-    os.environ.setdefault(
-        "OPENBLAS_NUM_THREADS", "1"
-    )  # small problems: threads of the numeric library only get in the way
-    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "bolewright.web.settings")
-    try:
-        folder = prepared()
-    except Exception as fault:
-        return _cannot(fault)
-    return _serve(folder, asked.port, not asked.no_open)
+    parser.add_argument("--address", default=LOOPBACK)
+    parser.add_argument("--name", action="append", default=[])
+    parser.add_argument("--https", action="store_true")
+    parser.add_argument("--alone", action="store_true")
+    parser.add_argument("--accounts", action="store_true")
+    return parser.parse_args(words)
 
 
 def prepared() -> Path:
@@ -54,6 +67,47 @@ def prepared() -> Path:
     return folder
 
 
+def is_loopback(address: str) -> bool:
+    """Whether only this machine can reach an address."""
+    try:
+        return ipaddress.ip_address(address).is_loopback
+    except ValueError:
+        return address == "localhost"
+
+
+def decide_who_signs_in(asked: argparse.Namespace) -> None:
+    """The one place that lets anybody in without signing in: on the loopback address, and written down as a setting.
+
+    Nobody signs in there while nobody has an account, or when --alone asks for it. Any other address needs accounts.
+    Raises ValueError with one sentence.
+    """
+    from django.conf import settings
+
+    from bolewright.store.people import any_people
+
+    here, people = is_loopback(asked.address), any_people()
+    if asked.alone and (asked.accounts or not here):
+        raise ValueError("--alone is for one person on this machine: leave out --accounts and any other --address.")
+    if not here and not people:
+        raise ValueError(
+            "nobody has an account yet, so only this machine may be served: start it with --accounts, make the owner's "
+            "account in the browser, end it, and start it again with this --address."
+        )
+    if not here and asked.address in ("0.0.0.0", "::") and not asked.name:
+        raise ValueError("with this --address, say with --name by which name or address it will be reached.")
+    settings.BOLEWRIGHT_ALONE = here and (asked.alone or (not people and not asked.accounts))
+
+
+def _start_page() -> str:
+    """Where the browser is sent: to the first account with its code, when that is asked for and not made yet."""
+    from django.conf import settings
+
+    from bolewright.store.folder import data_folder, first_code
+    from bolewright.store.people import any_people
+
+    return "" if settings.BOLEWRIGHT_ALONE or any_people() else f"first?code={first_code(data_folder())}"
+
+
 def _warm() -> None:
     """Open the heavy rooms before the first entry, and take what stays out of the way of the collector."""
     from bolewright.planning.live import quick  # noqa: F401
@@ -71,23 +125,32 @@ def _cannot(fault: Exception) -> int:
     return 2
 
 
-def _serve(folder: Path, port: int, open_it: bool) -> int:
+def _serve(folder: Path, asked: argparse.Namespace) -> int:
     from waitress import create_server
 
     from bolewright.web.wsgi import application
 
+    # Only a server on this machine that takes care of https may say by what address and from where it was asked.
+    proxy = {"trusted_proxy": LOOPBACK, "trusted_proxy_headers": {"x-forwarded-proto", "x-forwarded-for"}}
     try:
         server = create_server(
-            application, host=LOOPBACK, port=port, threads=THREADS, max_request_body_size=BODY_LIMIT, ident=None
-        )
-    except OSError as fault:
-        why = fault.strerror or "it is taken"
-        print(f"Port {port} cannot be used ({why}): give another with --port.", file=sys.stderr)
+            application, host=asked.address, port=asked.port, threads=THREADS, max_request_body_size=BODY_LIMIT,
+            ident=None, **(proxy if asked.https else {}),
+        )  # fmt: skip
+    except (OSError, ValueError) as fault:
+        why = getattr(fault, "strerror", None) or "it is taken, or is not an address of this machine"
+        print(f"Port {asked.port} cannot be used ({why}): give another with --port.", file=sys.stderr)
         return 2
-    address = f"http://{LOOPBACK}:{server.effective_port}/"  # type: ignore[attr-defined,unused-ignore]
+    host = f"[{asked.address}]" if ":" in asked.address else asked.address
+    address = f"http://{host}:{server.effective_port}/"  # type: ignore[attr-defined,unused-ignore]
     print(f"Bolewright is at {address}  (data in {folder}; Ctrl-C ends it)", flush=True)
-    if open_it:
-        threading.Timer(0.3, webbrowser.open, [address]).start()
+    start = address + _start_page()
+    if start != address:
+        print(f"Make the owner's account at {start}", flush=True)
+    if not is_loopback(asked.address) and not asked.https:
+        print("Passwords cross this network readable: put a server with https in front, and start with --https.")
+    if not asked.no_open:
+        threading.Timer(0.3, webbrowser.open, [start]).start()
     with contextlib.suppress(KeyboardInterrupt):
         server.run()
     print("Ended. What was saved is kept.")

@@ -13,8 +13,14 @@ BOLEWRIGHT_DATA = data_folder()
 
 SECRET_KEY = secret_key(BOLEWRIGHT_DATA)
 DEBUG = False
-ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]"]  # this machine only: there is no login yet
+BOLEWRIGHT_ALONE = os.environ.get("BOLEWRIGHT_ALONE") == "1"  # one person on this machine, nobody signs in
+HTTPS = os.environ.get("BOLEWRIGHT_HTTPS") == "1"  # pages are reached over https
+HERE_ONLY = ["localhost", "127.0.0.1", "[::1]"]
+ALLOWED_HOSTS = [*HERE_ONLY, *os.environ.get("BOLEWRIGHT_HOSTS", "").split()]
 INSTALLED_APPS = [
+    "django.contrib.contenttypes",
+    "django.contrib.auth",
+    "django.contrib.sessions",
     "django.contrib.staticfiles",
     "django_htmx",
     "bolewright.store",
@@ -23,11 +29,14 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",  # refuses names of this machine that others made up
     "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "bolewright.web.refusals.PlainRefusals",
+    "bolewright.web.access.Access",
 ]
 ROOT_URLCONF = "bolewright.web.urls"
 WSGI_APPLICATION = "bolewright.web.wsgi.application"
@@ -50,6 +59,20 @@ WHITENOISE_AUTOREFRESH = False
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2_000_000  # forms; photographs are read from files
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 20_000
 FILE_UPLOAD_MAX_MEMORY_SIZE = 4_000_000
+AUTH_USER_MODEL = "store.Person"
+PASSWORDS = "django.contrib.auth.password_validation"
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"{PASSWORDS}.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
+    {"NAME": f"{PASSWORDS}.CommonPasswordValidator"},
+    {"NAME": f"{PASSWORDS}.NumericPasswordValidator"},
+    {"NAME": f"{PASSWORDS}.UserAttributeSimilarityValidator", "OPTIONS": {"user_attributes": ("login", "name")}},
+]
+SESSION_COOKIE_NAME = "bolewright-session"
+SESSION_COOKIE_AGE = 30 * 24 * 3600
+SESSION_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SAMESITE = "Lax"
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
+SECURE_HSTS_SECONDS = 30 * 24 * 3600 if HTTPS else 0
 CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_FAILURE_VIEW = "bolewright.web.refusals.stale_form"
 SECURE_CONTENT_TYPE_NOSNIFF = True

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from bolewright.web.pages import cuts, entry, history, holding, jobs, out, papers, photos, work
+from bolewright.web.pages import account, cuts, entry, history, holding, jobs, out, papers, people, photos, work
 
 J = "job/<str:key>/"
 urlpatterns = [
@@ -13,6 +13,21 @@ urlpatterns = [
     path("take-in", jobs.take_in, name="take-in"),
     path("who", jobs.set_who, name="who"),
     path("night", jobs.set_night, name="night"),
+    path("sign-in", account.sign_in, name="sign-in"),
+    path("sign-out", account.sign_out, name="sign-out"),
+    path("first", account.first, name="first"),
+    path("invited/<str:token>", account.invited, name="invited"),
+    path("account", account.account, name="account"),
+    path("account/password", account.password, name="password"),
+    path("account/keys", account.new_key, name="make-key"),
+    path("account/keys/<int:number>/revoke", account.revoke_key, name="revoke-key"),
+    path("people", people.people, name="people"),
+    path("people/invite", people.invite, name="invite"),
+    path("people/invitations/<int:number>/revoke", people.revoke_invitation, name="revoke-invitation"),
+    path("people/<int:number>/role", people.set_role, name="role"),
+    path("people/<int:number>/disable", people.disable, name="disable"),
+    path("people/<int:number>/renew", people.renewal, name="renew"),
+    path("robots.txt", account.robots, name="robots"),
     path(f"{J}units", jobs.set_units, name="units"),
     path(f"{J}job.toml", jobs.give_out, name="give-out"),
     path(f"{J}call", entry.call, name="call"),

@@ -24,12 +24,19 @@
     waiting.add(input.id);
     say(why);
   };
+  // After signing in again in another tab this page's own token is old; the cookie's is not.
+  document.addEventListener("htmx:configRequest", (event) => {
+    const token = document.cookie.match(/(?:^|; )csrftoken=([^;]+)/);
+    if (token) event.detail.headers["x-csrftoken"] = token[1];
+  });
   document.addEventListener("htmx:sendError", (event) => failed(event,
     "NOT SAVED: the server does not answer. What you typed stands in the page and is sent again by itself."));
   document.addEventListener("htmx:timeout", (event) => failed(event,
     "NOT SAVED: the server is slow. What you typed stands in the page and is sent again by itself."));
   document.addEventListener("htmx:responseError", (event) => failed(event,
-    event.detail.xhr.status === 403
+    event.detail.xhr.status === 401
+      ? "NOT SAVED: you are signed out. Sign in in another tab: what you typed stands in the page and is sent again by itself."
+      : event.detail.xhr.status === 403
       ? "NOT SAVED: this page is older than the server. Copy what you typed, load the page again, and enter it there."
       : "NOT SAVED: the server refused it. What you typed stands in the page."));
   document.addEventListener("htmx:afterRequest", (event) => {
