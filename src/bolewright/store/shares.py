@@ -36,5 +36,8 @@ def share_of(token: str) -> Share | None:
 
 
 def note_opening(share: Share, what: str, address: str, program: str) -> None:
-    """Write down that it was opened."""
+    """Write down that it was opened; looking again within a minute is the same opening."""
+    soon = timezone.now() - timedelta(minutes=1)
+    if share.openings.filter(what=what[:60], address=address[:45], program=program[:200], at__gte=soon).exists():
+        return
     ShareOpening.objects.create(share=share, what=what[:60], address=address[:45], program=program[:200])

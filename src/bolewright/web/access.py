@@ -21,12 +21,13 @@ OPEN = "open"  # everybody, signed in or not
 # Address names, by what looking at one and what sending to one takes. Whoever adds an address adds it here: one that is
 # in no line is the owner's alone, and a test walks them all.
 TABLE: tuple[tuple[str, str, str], ...] = (
-    (OPEN, OPEN, "sign-in sign-out first invited robots night"),
+    (OPEN, OPEN, "sign-in sign-out first invited robots night shared shared-photo shared-paper"),
     ("look", "work", "jobs who units give-out call measure drawing photos photo picture holding cuts progress work "
      "out papers briefing measuring-sheet paper-drawing history conflict"),
     ("work", "work", "new take-in save undo upload waive work-out choose tick observe go-on go-back"),
     ("look", "stop", "stop stopped"),
     ("self", "self", "account password make-key revoke-key"),
+    ("share", "share", "shares make-share revoke-share"),
     ("people", "people", "people invite revoke-invitation role disable renew"),
 )  # fmt: skip
 NEEDS: dict[str, tuple[str, str]] = {name: (reads, writes) for reads, writes, names in TABLE for name in names.split()}

@@ -4,7 +4,21 @@ from __future__ import annotations
 
 from django.urls import path
 
-from bolewright.web.pages import account, cuts, entry, history, holding, jobs, out, papers, people, photos, work
+from bolewright.web.pages import (
+    account,
+    cuts,
+    entry,
+    history,
+    holding,
+    jobs,
+    out,
+    papers,
+    people,
+    photos,
+    shared,
+    shares,
+    work,
+)
 
 J = "job/<str:key>/"
 urlpatterns = [
@@ -27,6 +41,9 @@ urlpatterns = [
     path("people/<int:number>/role", people.set_role, name="role"),
     path("people/<int:number>/disable", people.disable, name="disable"),
     path("people/<int:number>/renew", people.renewal, name="renew"),
+    path("shared/<str:token>", shared.shared, name="shared"),
+    path("shared/<str:token>/photo/<int:number>", shared.photo, name="shared-photo"),
+    path("shared/<str:token>/paper/<str:name>", shared.paper, name="shared-paper"),
     path("robots.txt", account.robots, name="robots"),
     path(f"{J}units", jobs.set_units, name="units"),
     path(f"{J}job.toml", jobs.give_out, name="give-out"),
@@ -59,4 +76,7 @@ urlpatterns = [
     path(f"{J}history", history.history, name="history"),
     path(f"{J}history/back", history.go_back, name="go-back"),
     path(f"{J}both/<int:aside>", history.conflict, name="conflict"),
+    path(f"{J}shares", shares.shares, name="shares"),
+    path(f"{J}shares/make", shares.make, name="make-share"),
+    path(f"{J}shares/<int:number>/revoke", shares.revoke, name="revoke-share"),
 ]
