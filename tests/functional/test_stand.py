@@ -144,3 +144,20 @@ def test_a_file_in_place_of_the_folder(example: Path, tmp_path: Path) -> None:
     done = CliRunner().invoke(app, ["stand", str(example), "--out", str(taken)])
     assert done.exit_code == 2
     assert "is a file" in done.stderr
+
+
+def test_against_an_earlier_inspection(example: Path, tmp_path: Path) -> None:
+    """What changed beyond the measurement, as text and in the answer; the exit status stays that of the later one."""
+    later = tmp_path / "later.toml"
+    text = example.read_text(encoding="utf-8").replace('date = "2026-05-20"', 'date = "2027-06-02"')
+    later.write_text(text.replace('W = "3.5 in"', 'W = "1 in"'), encoding="utf-8")
+    asked = ["stand", str(later), "--against", str(example)]
+    done = CliRunner().invoke(app, asked, env={"COLUMNS": "100"})
+    for words in ("Against the inspection of 2026-05-20", "Changed beyond the measurement", "CHANGED", "13 days after"):
+        assert words in done.stdout
+    answer = json.loads(CliRunner().invoke(app, [*asked, "--json"]).stdout)["comparison"]
+    west = next(row for row in answer["measured"] if row["what"].endswith(", W") and row["verdict"] == "changed")
+    assert west["change"] == pytest.approx(-0.0635)
+    assert set(answer["gust_ratio"]) == RANGE_KEYS
+    missing = CliRunner().invoke(app, ["stand", str(later), "--against", str(tmp_path / "none.toml")])
+    assert missing.exit_code == 2

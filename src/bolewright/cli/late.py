@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from bolewright.planning.haul.price import Price, Way
     from bolewright.planning.haul.results import OutResult
     from bolewright.planning.results import CutsResult, HoldResult, WeighResult
+    from bolewright.planning.standing.changes import Comparison
     from bolewright.planning.standing.results import StandResult
 
 Units = Literal["us", "metric"]
@@ -90,6 +91,14 @@ def stand_job(job: Job) -> StandResult:
 
     with waiting("working out wind, stem and roots"):
         return stand(job)
+
+
+def compare_jobs(earlier: Job, later: Job) -> Comparison:
+    """What changed between two inspections of one tree."""
+    from bolewright.planning.standing.compare import compare
+
+    with waiting("laying the two inspections side by side"):
+        return compare(earlier, later)
 
 
 def out_job(job: Job, with_plan: bool) -> tuple[OutResult, CutsResult | None]:

@@ -13,6 +13,7 @@ from bolewright.planning.haul.daywork import DayPlan
 from bolewright.planning.haul.price import Price, Way
 from bolewright.planning.haul.results import OutResult
 from bolewright.planning.results import Bind, CutsResult, CutStep, HoldResult, Plan, WeighResult
+from bolewright.planning.standing.changes import Comparison
 from bolewright.planning.standing.results import StandResult
 
 
@@ -51,6 +52,11 @@ def stand_answer(result: StandResult) -> dict[str, Any]:
     judged = result.judgement
     rating = {"rated": judged.rating, **_rest(judged, "rating", "options")}
     return {**_rest(result, "judgement"), "rating": rating, "options": judged.options}
+
+
+def comparison_answer(found: Comparison) -> dict[str, Any]:
+    """`comparison` of `stand --against`: all but the two answers themselves."""
+    return _rest(found, "earlier", "later")
 
 
 def out_answer(result: OutResult, price: Price | None, ways: tuple[Way, ...], day: DayPlan | None) -> dict[str, Any]:

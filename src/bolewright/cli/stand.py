@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
+
+import typer
 
 from bolewright.cli import facts, late
 from bolewright.cli.door import ANSWER_IS_NO, ANSWERED, door
@@ -14,23 +16,39 @@ if TYPE_CHECKING:
     from bolewright.job.model import Job
 
 
-def stand(job: JobFile, as_json: AsJson = False, units: UnitsOption = None, out: OutFolder = None) -> None:
+Against = Annotated[
+    str | None, typer.Option("--against", metavar="EARLIER", help="An earlier inspection of this tree: what changed.")
+]
+
+
+def stand(
+    job: JobFile,
+    as_json: AsJson = False,
+    units: UnitsOption = None,
+    out: OutFolder = None,
+    against: Against = None,
+) -> None:
     """How a standing tree stands: wind, stem, roots, what it would hit, the rating chosen."""
     with door(as_json, out):
         read = late.load_job(job, "stand")
         written = units_of(read, units)
         if out is not None:
             refuse_a_file(out)
-        result = late.stand_job(read)
+        found = late.compare_jobs(late.load_job(against, "stand"), read) if against is not None else None
+        result = late.stand_job(read) if found is None else found.later
         names = late.write_standing(out, facts.title_of(read), result, written) if out is not None else ()
         if as_json:
             from bolewright.cli import machine
 
-            print(machine.dumps({**machine.stand_answer(result), "files": names}))
+            more = {} if found is None else {"comparison": machine.comparison_answer(found)}
+            print(machine.dumps({**machine.stand_answer(result), **more, "files": names}))
         else:
+            from bolewright.cli.show import against as beside
             from bolewright.cli.show import stand as show
 
             show.show(facts.title_of(read), result, written)
+            if found is not None:
+                beside.show(found, written)
             show.files(out, names)
     sys.exit(ANSWERED if result.status == "inside" else ANSWER_IS_NO)
 

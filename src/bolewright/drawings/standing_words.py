@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as u
 from bolewright.drawings.units import Units
@@ -13,6 +15,36 @@ HIGHEST = 100.0  # m/s, the last gust looked at: it stands for all beyond it
 def compass(degrees: float) -> str:
     """A direction as a point of the compass and in degrees: "SE (128 deg)"."""
     return f"{POINTS[round(degrees / 45.0) % 8]} ({degrees:.0f} deg)"
+
+
+def amount(value: Range, kind: str, units: Units) -> str:
+    """A measured or computed value of a comparison with its range, in the unit of its kind."""
+    if kind == "speed":
+        return gusts(value, units)
+    if kind == "moment":
+        return u.moment_range(value, units)
+    one = {"length": u.length, "size": u.size}.get(kind)
+    ends = [_number(x, kind) if one is None else one(x, units) for x in (value.likely, value.low, value.high)]
+    return ends[0] if ends[1] == ends[2] else f"{ends[0]} ({ends[1]} to {ends[2]})"
+
+
+def _number(value: float, kind: str) -> str:
+    if kind == "angle":
+        return f"{math.degrees(value):.1f} deg"
+    return f"{value:.0%}" if kind == "share" else f"{value:.2f}"
+
+
+def step(value: float, kind: str, units: Units) -> str:
+    """A change of a value, with its sign: "+1.5 in", "-12%"."""
+    sign = "+" if value >= 0.0 else "-"
+    size = abs(value)
+    if kind in ("length", "size"):
+        said = u.size(size, units) if kind == "size" else u.length(size, units)
+    elif kind == "speed":
+        said = u.speed(size, units)
+    else:
+        said = _number(size, kind) if kind != "moment" else u.moment_range(Range.exact(size), units)
+    return f"{sign}{said}"
 
 
 def gusts(value: Range, units: Units) -> str:

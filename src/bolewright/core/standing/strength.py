@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from bolewright.core.base.errors import BadInput
+from bolewright.core.base.range import Range
 from bolewright.core.sections import (
     Kept,
     Section,
@@ -128,6 +129,20 @@ def _between(errors: Floats, given: Floats) -> tuple[NDArray[np.int64], Floats]:
     inside = np.clip(given, errors[0], errors[-1])
     low = np.clip(np.searchsorted(errors, inside, side="right") - 1, 0, errors.size - 2)
     return low, np.asarray((inside - errors[low]) / (errors[low + 1] - errors[low]))
+
+
+def loss_band(strength: Strength, shell: Range) -> Range:
+    """Share of bending strength lost [-] in the weakest direction, over the error of every shell depth (`shell`, m).
+
+    Source: section modulus against the sound place, between the shells tabled.
+    Checked by: tests/unit/standing/test_strength.py
+    """
+    sound = np.pi * strength.diameter**3 / 32.0
+    weakest = strength.modulus.min(axis=1)
+    at = np.interp([shell.high, shell.likely, shell.low], strength.errors, weakest)
+    low, _, high = (float(max(1.0 - z / sound, 0.0)) for z in at)
+    likely = max(1.0 - strength.kept.strength_worst, 0.0)
+    return Range(min(low, likely), likely, max(high, likely))
 
 
 def outline_of(

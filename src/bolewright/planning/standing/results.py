@@ -44,6 +44,9 @@ class StandSection:
     diameter_m: float  # of the wood, bark off
     loss_of_strength: float  # in the weakest direction, against the same place sound
     loss_of_area: float
+    loss_range: Range  # of strength, over the error of the depths of sound wood
+    area_m2: float  # of wood left
+    modulus_m3: float  # about its worst axis
     weakest_deg: float | None  # a push towards here, or the opposite way, finds it weakest; None where sound
     gust_m_s: Range  # that breaks it, from the worst direction
     margin: Range  # strength over stress at the design gust

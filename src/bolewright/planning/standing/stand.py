@@ -20,7 +20,7 @@ from bolewright.core.standing.failing import (
     stress_share,
     worst_direction,
 )
-from bolewright.core.standing.strength import outline_of
+from bolewright.core.standing.strength import loss_band, outline_of
 from bolewright.core.standing.unknowns import Draws, draw_unknowns, likely_draw, one_at_a_time
 from bolewright.core.standing.wind import reference_gust
 from bolewright.core.tree.mass import group_masses
@@ -162,7 +162,8 @@ def _sections(whole: Whole, draws: Draws, worst: float, design: float, stem: Flo
 
 
 def _section(whole: Whole, n: int, place: Place, gust: Range, margin: Range) -> StandSection:
-    tree, kept = whole.tree, whole.strengths[n].kept
+    tree, strength = whole.tree, whole.strengths[n]
+    kept = strength.kept
     width = place.opening[1] if place.opening is not None else 0.0
     share = cavity_share(place.diameter, place.readings) if place.readings else 0.0
     around = math.pi * place.diameter
@@ -179,6 +180,9 @@ def _section(whole: Whole, n: int, place: Place, gust: Range, margin: Range) -> 
         diameter_m=place.diameter,
         loss_of_strength=max(1.0 - kept.strength_worst, 0.0),
         loss_of_area=max(1.0 - kept.area, 0.0),
+        loss_range=loss_band(strength, whole.tested.shell if place.readings else Range.exact(0.0)),
+        area_m2=kept.area * math.pi / 4.0 * place.diameter**2,
+        modulus_m3=kept.strength_worst * math.pi / 32.0 * place.diameter**3,
         weakest_deg=weakest,
         gust_m_s=gust,
         margin=margin,

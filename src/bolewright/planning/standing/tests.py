@@ -64,7 +64,7 @@ def tests_of(tree: Stood) -> Tested:
     errors = [Range(-defaults.SHELL_SPREAD, 0.0, defaults.SHELL_SPREAD)]
     notes: list[str] = []
     for n, test in enumerate(tests):
-        path = f'inspection.test["{test.id}"]' if test.id else f"inspection.test[{n}]"
+        path = path_of(test, n)
         read, depths = _read(test, path)
         reads.append(read)
         if test.kind not in ("drilling", "opening") or test.height is None:
@@ -164,6 +164,18 @@ def _drilled(test: Test, path: str, side: float) -> tuple[list[tuple[float, Rang
         return [(side, _range(test.shell))], f"{test.shell.text} of sound wood"
     trace = trace_of(test.trace or "", f"{path}.trace")
     return [(side, trace.shell)], _trace_words(trace)
+
+
+def depths_of(test: Test, path: str) -> tuple[tuple[float, Range], ...]:
+    """Depths of sound wood (azimuth [rad], range [m]) that a drilling gives; none of any other test."""
+    if test.kind != "drilling":
+        return ()
+    return tuple(_drilled(test, path, test.side.likely if test.side is not None else 0.0)[0])
+
+
+def path_of(test: Test, n: int) -> str:
+    """How a test is named in a sentence: by its id, else by its number."""
+    return f'inspection.test["{test.id}"]' if test.id else f"inspection.test[{n}]"
 
 
 def _range(quantity: Quantity) -> Range:
