@@ -27,6 +27,8 @@ MOST: dict[tuple[str, ...], tuple[int, str]] = {
     ("machine",): (50, "machines"),
     ("load",): (50, "trucks and trailers"),
     ("rates", "actual"): (500, "earlier jobs"),
+    ("rates", "extra"): (200, "lines of the price"),
+    ("day", "forecast"): (50, "forecasts"),
     ("job", "crew"): (100, "people in the crew"),
     ("job", "utilities"): (100, "utilities"),
 }

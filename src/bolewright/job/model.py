@@ -13,7 +13,8 @@ from bolewright.job.failure import Failure
 from bolewright.job.fields import Date, Distance, Notes, Text, Yes
 from bolewright.job.inspection import Inspection
 from bolewright.job.migrate import NEWEST
-from bolewright.job.out import Access, Boards, Crane, Day, Haul, Load, Machine, Rates, Rigging
+from bolewright.job.out import Access, Boards, Crane, Haul, Load, Machine, Rigging
+from bolewright.job.rates import Day, Rates
 from bolewright.job.site import Building, Ground, Protect
 from bolewright.job.standing import Rating, Standing, Target
 from bolewright.job.table import Table

@@ -1,21 +1,17 @@
-"""Getting it out and paid: the way out, machines, boards, loads, crane chart, rates, and the day."""
+"""Getting it out: the way out, machines, boards, loads, crane chart and gear. Rates and the day are in `rates`."""
 
 from __future__ import annotations
 
-import re
-from decimal import Decimal, InvalidOperation
-from typing import Annotated, Any, Literal
+from typing import Literal
 
 from pydantic import Field
 
-from bolewright.job.doors import Reader, refuse
 from bolewright.job.fields import (
     Bearing,
     Coordinate,
     Count,
     Diameter,
     Distance,
-    Duration,
     Force,
     Id,
     Layers,
@@ -25,10 +21,8 @@ from bolewright.job.fields import (
     Pressure,
     Share,
     Slope,
-    Speed,
     Steps,
     Stretch,
-    Text,
     Volume,
     Wheels,
     Wraps,
@@ -36,45 +30,11 @@ from bolewright.job.fields import (
     filled,
 )
 from bolewright.job.quantity import Dimension
+from bolewright.job.rates import Money
 from bolewright.job.table import Table
 
-MOST_MONEY = Decimal(10) ** 8
-_MONEY_HELP = 'Write a sum of money as "185.00", in quotes, with no currency sign.'
-_CLOCK_HELP = 'Write a time of day as "07:30".'
-_TIME_OF_DAY = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])")
-_MONEY = re.compile(r"-?(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,9})(?:\.[0-9]{1,4})?")
-
-
-def _read_money(value: Any) -> Decimal:
-    """A sum of money, exact; a number is taken as it is written, so that no cent is lost to binary fractions."""
-    if isinstance(value, Decimal):
-        return value
-    text = repr(value) if isinstance(value, int | float) and not isinstance(value, bool) else value
-    if not isinstance(text, str) or not _MONEY.fullmatch(text.strip()):
-        raise refuse(_MONEY_HELP)
-    try:
-        read = Decimal(text.strip().replace(",", ""))
-    except InvalidOperation:
-        raise refuse(_MONEY_HELP) from None
-    if read < 0:
-        raise refuse("A rate cannot be negative: write what it costs, or leave it out.")
-    if read > MOST_MONEY:
-        raise refuse("This is more money than any rate: check the number.")
-    return read
-
-
-def _read_time_of_day(value: Any) -> str:
-    if not isinstance(value, str) or not _TIME_OF_DAY.fullmatch(value.strip()):
-        raise refuse(_CLOCK_HELP)
-    hours, minutes = value.strip().split(":")
-    return f"{int(hours):02d}:{minutes}"
-
-
-Money = Annotated[
-    Decimal, Reader(_read_money, {"type": ["string", "number"], "examples": ["185.00"], "pattern": "[0-9]"})
-]
-TimeOfDay = Annotated[str, Reader(_read_time_of_day, {"type": "string", "examples": ["07:30"], "pattern": ":"})]
 Kind = Literal["logs", "brush", "chips"]
+TipBy = Literal["load", "short ton", "tonne", "cubic yard", "cubic metre"]
 
 
 class Spot(Table):
@@ -102,6 +62,7 @@ class Gate(Table):
     id: Id = Field(description="its name in answers")
     width: Length = Field(description="clear width")
     height: Length | None = Field(None, description="clear height where something is overhead")
+    at: Spot | None = Field(None, description="where it is on the site plan")
 
 
 class NoGo(Table):
@@ -130,6 +91,10 @@ class Access(Table):
     soil: Literal["clay", "loam", "sand"] = Field("loam", description="soil under the turf")
     pressure: Pressure | None = Field(None, description="most the lawn may be pressed; replaces the table's value")
     owner_told: Yes | None = Field(None, description="true when the owner has said what lies under the lawn")
+    cut_again: Yes = Field(
+        True,
+        description="false when nothing can be cut again where it lands: then what gets out limits the cut order",
+    )
 
 
 class Machine(Table):
@@ -149,6 +114,7 @@ class Machine(Table):
     longest: Length | None = Field(None, description="longest piece it takes")
     turning: Length | None = Field(None, description="clear room across that it needs to turn")
     pushed: Yes = Field(False, description="true when people push it")
+    count: Wheels = Field(1, description="how many of it there are")
 
 
 class Boards(Table):
@@ -171,6 +137,8 @@ class Load(Table):
     volume: Volume | None = Field(None, description="room in it")
     length: Length | None = Field(None, description="longest piece it takes")
     takes: tuple[Kind, ...] = Field((), description="what it is for; left out, everything")
+    tip: Money | None = Field(None, description="tip fee of this truck; left out, that of the rates for a load")
+    tip_by: TipBy = Field("load", description="what the tip fee is asked for")
 
 
 class Haul(Table):
@@ -184,7 +152,9 @@ class Crane(Table):
     """A crane and its load chart, typed in from the chart for the set-up used."""
 
     chart: Notes = Field(description="lines of CSV: radius_ft,capacity_lb (or radius_m, capacity_kg, capacity_t)")
-    radius: Length = Field(description="radius at which the pieces are picked")
+    radius: Length | None = Field(None, description="radius at which the pieces are picked")
+    at: Spot | None = Field(None, description="where its boom turns; without a radius, each piece has its own")
+    down: Spot | None = Field(None, description="where it sets the pieces down")
     hook: Mass = filled("500 lb", Dimension.MASS, "block, ball and what else hangs there besides slings")
     slings: Mass = filled("100 lb", Dimension.MASS, "slings and shackles")
     stowed: Mass | None = Field(None, description="taken off for stowed attachments, from the chart")
@@ -206,43 +176,3 @@ class Rigging(Table):
     sling: Force | None = Field(None, description="upright rating on the tag of one sling")
     sling_angle: Slope = filled("60 deg", Dimension.ANGLE, "of the legs, from the horizontal")
     hitch: Literal["choker", "basket", "vertical"] = Field("choker", description="how the slings hold the piece")
-
-
-class Actual(Table):
-    """What a step of an earlier job was planned to take and what it took."""
-
-    step: Literal["set-up", "secure", "cut", "lower", "move", "load", "clean"] = Field(description="which step")
-    planned: Duration = Field(description="time planned")
-    took: Duration = Field(description="time it took")
-
-
-class Rates(Table):
-    """The company's own rates and times. Money is exact to the cent; times are for the whole crew."""
-
-    currency: Text = Field("$", description="sign or word written with every sum")
-    crew_hour: Money | None = Field(None, description="the whole crew for an hour")
-    machine_hour: Money | None = Field(None, description="the machine for an hour")
-    crane_hour: Money | None = Field(None, description="the crane for an hour")
-    tip_load: Money | None = Field(None, description="tip fee for a load")
-    sheet: Money | None = Field(None, description="one sheet laid and taken up")
-    tax: Share | None = Field(None, description="tax on the sum")
-    ceiling: Money | None = Field(None, description="not to be exceeded without a change order")
-    set_up: Duration = filled("0.5..1..2 h", Dimension.TIME, "arriving, looking round, briefing, setting up")
-    secure: Duration = filled("15..25..45 min", Dimension.TIME, "one prop, crib or line in place")
-    cut: Duration = filled("4..8..15 min", Dimension.TIME, "one cut where the plan gives no time")
-    lower: Duration = filled("8..15..30 min", Dimension.TIME, "one piece let down on a line or lifted")
-    carry: Duration = filled("1..1.5..3 min", Dimension.TIME, "picking up and laying down one carry by hand")
-    trip: Duration = filled("3..5..10 min", Dimension.TIME, "loading and emptying the machine once")
-    board: Duration = filled("0.7..1..2 min", Dimension.TIME, "laying, moving or taking up one sheet")
-    load: Duration = filled("20..35..60 min", Dimension.TIME, "loading and roping down one truck")
-    clean: Duration = filled("1..2..5 h", Dimension.TIME, "raking, blowing, last look round")
-    actual: tuple[Actual, ...] = Field((), description="earlier jobs, to learn from")
-
-
-class Day(Table):
-    """The working day: light and wind."""
-
-    start: TimeOfDay = Field("07:30", description="when the crew is on site")
-    light_until: TimeOfDay | None = Field(None, description="when it gets too dark to work")
-    wind: Speed | None = Field(None, description="gusts forecast")
-    wind_limit: Speed = filled("25 mph", Dimension.SPEED, "gusts at which work off the ground stops")

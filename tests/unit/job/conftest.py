@@ -306,6 +306,7 @@ state = "firm"
 soil = "clay"
 pressure = "12 psi"
 owner_told = true
+cut_again = false
 
 [[access.leg]]
 surface = "lawn"
@@ -324,6 +325,7 @@ length = "25 ft"
 id = "side gate"
 width = "42 in"
 height = "7 ft"
+at = { forward = "-20 ft", right = "16 ft" }
 
 [[access.no_go]]
 id = "tank"
@@ -344,6 +346,7 @@ tyre_width = "4 in"
 tyre_diameter = "14 in"
 tyre_pressure = "30 psi"
 contact = "5 in"
+count = 2
 wheel_load = "330 lb"
 longest = "5 ft"
 turning = "6 ft"
@@ -364,6 +367,8 @@ payload = "7000 lb"
 volume = "12..14 yd^3"
 length = "10 ft"
 takes = ["chips", "logs"]
+tip = "42.00"
+tip_by = "short ton"
 
 [haul]
 chipper = "6 in"
@@ -372,6 +377,8 @@ stays = ["chips"]
 [crane]
 chart = "radius_ft,capacity_lb\\n20,30500\\n30,18000\\n40,11500"
 radius = "28 ft"
+at = { forward = "4 ft", right = "24 ft" }
+down = { forward = "-10 ft", right = "30 ft" }
 hook = "500 lb"
 slings = "100 lb"
 stowed = "600 lb"
@@ -396,6 +403,8 @@ currency = "$"
 crew_hour = "185.00"
 machine_hour = "60"
 crane_hour = "240.50"
+crane_least = "4 h"
+crane_fixed = "380.00"
 tip_load = "85.00"
 sheet = "4.00"
 tax = "7 %"
@@ -415,11 +424,26 @@ step = "move"
 planned = "2 h"
 took = "2.5 h"
 
+[[rates.extra]]
+tag = "optional"
+what = "Stump ground out"
+quantity = 1.5
+unit = "stumps"
+rate = "240.00"
+taken = true
+
 [day]
 start = "07:30"
 light_until = "17:45"
 wind = "18 mph"
 wind_limit = "25 mph"
+crews = 2
+people = 4
+
+[[day.forecast]]
+from = "13:00"
+to = "15:30"
+gusts = "28 mph"
 """
 
 

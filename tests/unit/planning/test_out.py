@@ -198,3 +198,13 @@ def test_record_is_learnt_slowly_and_then_fully() -> None:
     assert learnt(often.rates.actual, "cut") == 1.0
     base, changed = (next(s for s in out(j).steps if s.step == "move") for j in (job(WHOLE), once))
     assert changed.hours.likely == pytest.approx(base.hours.likely * 2.0**0.2)
+
+
+def test_a_crane_on_the_plan_has_a_radius_for_each_piece() -> None:
+    """Boom turning 30 ft beside the log's middle (10 ft forward): by Pythagoras 7.5 ft off gives 30.9 ft, 2.5 ft
+    30.1 ft; both are held by the 35 ft line. Set down 38 ft away, the 40 ft line counts for all."""
+    chart = '"""\nradius_ft,capacity_lb\n30,3000\n35,2300\n40,1900\n"""'
+    crane = f'\n[crane]\nat = {{ forward = "10 ft", right = "30 ft" }}\nchart = {chart}\n'
+    assert [pick.radius_m for pick in out(job(WHOLE + crane)).picks] == pytest.approx([35 * 0.3048] * 4)
+    down = crane.replace("chart", 'down = { forward = "48 ft", right = "30 ft" }\nchart')
+    assert [pick.radius_m for pick in out(job(WHOLE + down)).picks] == pytest.approx([40 * 0.3048] * 4)

@@ -23,6 +23,9 @@ def out_faults(job: Job) -> Iterator[Fault]:
     if job.boards is not None:
         yield from _boards(job.boards)
     yield from _wheels(job.machine or ())
+    if job.crane is not None and job.model_fields_set:
+        yield from _crane(job.crane)
+    yield from _forecast(job)
 
 
 def _names(table: str, names: list[Any], field: str) -> Iterator[Fault]:
@@ -70,3 +73,15 @@ def _wheels(machines: Any) -> Iterator[Fault]:
         if machine.wheel_load.likely > machine.mass.likely + machine.payload.likely + SLACK:
             sentence = f'One wheel at "{machine.wheel_load}" is more than machine and load together: check them.'
             yield fault_in("machine", n, names, "wheel_load", sentence)
+
+
+def _crane(crane: Any) -> Iterator[Fault]:
+    """A radius for all pieces, or the spot from which each has its own."""
+    if crane.radius is None and crane.at is None:
+        yield Fault("crane.radius", "Give the radius at which the pieces are picked, or the spot the boom turns at.")
+
+
+def _forecast(job: Job) -> Iterator[Fault]:
+    for n, hours in enumerate(job.day.forecast if job.day is not None else ()):
+        if hours.from_ is not None and hours.to is not None and hours.from_ >= hours.to:
+            yield Fault(f"day.forecast[{n}].to", f'These gusts end at "{hours.to}", before they begin.')

@@ -1,26 +1,31 @@
-"""The working day: steps one after another against daylight, and what wind keeps off the ground."""
+"""The working day: who does what when, against daylight and the wind limit."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from bolewright.job.model import Job
-from bolewright.planning.haul.results import INSIDE, OUTSIDE, OutResult
+from bolewright.planning.haul.results import INSIDE, OUTSIDE, OutResult, Task
+from bolewright.planning.haul.schedule import DAY, Calendar, Run, Work, least_hours, schedule
 
-OFF_GROUND = ("secure", "cut", "lower")
-ORDER = ("set-up", "secure", "cut", "lower", "move", "load", "clean")
 NO_LIGHT = 24.0
+TOGETHER = "With more than one crew, wood is moved while the next piece is cut only outside the drop zone."
 
 
 @dataclass(frozen=True)
 class Bar:
-    """A run of one step on one day, in hours after midnight, at its likely length."""
+    """A run of one task on one day, in hours after midnight, at its likely length."""
 
     step: str
     day: int  # 1 is the first
     start_h: float
     end_h: float
+    what: str = ""
+    crew: int = 1
+    machine: str = ""
+    unit: int = 0  # which of several machines of that name
 
 
 @dataclass(frozen=True)
@@ -35,54 +40,96 @@ class DayPlan:
     days_late: int
     wind: str
     reasons: tuple[str, ...]
+    crews: int = 1
+    start_h: float = 0.0
+    dark_h: float | None = None  # None where the job does not say when it gets dark
+    windy: tuple[tuple[float, float], ...] = ()  # hours of the first day with gusts over the limit
+    hours_likely: float = 0.0  # of light from start to end
+    least_h: float = 0.0  # hours of light that no schedule of these tasks can beat
+    order: str = ""  # how good the schedule is, in words
 
 
 def day_plan(job: Job, result: OutResult) -> DayPlan:
-    """The steps of a result laid into days from start to dark, in their order; nothing overlaps.
+    """The tasks of a result laid into days from start to dark, crews and machines side by side.
 
-    One crew does one thing at a time, so in a fixed order this is the earliest end there is. A step that dark cuts
-    off goes on the next morning. Wind over the limit keeps everything off the ground from starting at all.
+    Work off the ground neither begins in hours with gusts over the limit nor where it would run into them or the
+    dark; moving, loading and cleaning go on the next morning.
     """
-    start = _hour(job.day.start)
-    dark = _hour(job.day.light_until) if job.day.light_until is not None else NO_LIGHT
-    reasons = []
-    if dark - start < 1.0:
+    calendar = _calendar(job)
+    if calendar.dark - calendar.start < 1.0:
         return DayPlan(OUTSIDE, (), "", "", 0, 0, "", ("There is less than an hour of light after the start.",))
-    likely = _laid(result, start, dark, "likely")
-    late = _laid(result, start, dark, "high")
+    crews, units = job.day.crews, {machine.name: machine.count for machine in job.machine}
+    likely, late = ([_work(task, end) for task in result.tasks] for end in ("likely", "high"))
+    runs, slow = (schedule(works, crews, units, calendar) for works in (likely, late))
+    days, days_late = _day(runs), _day(slow)
     wind, stopped = _wind(job)
-    if stopped:
-        reasons.append(wind)
-    days, days_late = likely[-1].day if likely else 0, late[-1].day if late else 0
-    if days_late > 1 and job.day.light_until is not None:
-        reasons.append(
-            "It does not end before dark on the first day"
-            + ("" if days > 1 else " if every step takes its longest")
-            + "."
-        )
-    status = OUTSIDE if stopped or (days > 1 and job.day.light_until is not None) else INSIDE
-    return DayPlan(status, likely, _end(likely), _end(late), days, days_late, wind, tuple(reasons))
+    reasons = _reasons(wind if stopped else "", days, days_late, job.day.light_until is not None, crews)
+    over = stopped or (days > 1 and job.day.light_until is not None)
+    spent = calendar.worked(max((run.end for run in runs), default=calendar.start))
+    least = least_hours(likely, crews, units)
+    return DayPlan(
+        OUTSIDE if over else INSIDE, _bars(runs, result.tasks), _end(runs), _end(slow), days, days_late, wind,
+        tuple(reasons), crews, calendar.start, calendar.dark if job.day.light_until is not None else None,
+        calendar.windy, spent, least, _order(spent, least, crews, job),
+    )  # fmt: skip
 
 
-def _laid(result: OutResult, start: float, dark: float, end: str) -> tuple[Bar, ...]:
-    """Bars of every step at one end of its range."""
-    bars: list[Bar] = []
-    day, now = 1, start
-    for step in sorted(result.steps, key=lambda one: ORDER.index(one.step)):
-        left: float = getattr(step.hours, end)
-        while left > 1e-9:
-            run = min(left, dark - now)
-            if run > 1e-9:
-                bars.append(Bar(step.step, day, now, now + run))
-                now, left = now + run, left - run
-            if left > 1e-9:
-                day, now = day + 1, start
-    return tuple(bars)
+def _calendar(job: Job) -> Calendar:
+    """Hours of work, and the hours of the first day in which gusts over the limit are forecast."""
+    dark = _hour(job.day.light_until) if job.day.light_until is not None else NO_LIGHT
+    limit = job.day.wind_limit.likely
+    windy = sorted((_hour(one.from_), _hour(one.to)) for one in job.day.forecast if one.gusts.high > limit)
+    return Calendar(_hour(job.day.start), dark, tuple(windy))
+
+
+def _work(task: Task, end: str) -> Work:
+    hours: float = getattr(task.hours, end)
+    return Work(task.id, hours, task.after, task.machine, task.off_ground, task.in_one_go)
+
+
+def _bars(runs: Sequence[Run], tasks: Sequence[Task]) -> tuple[Bar, ...]:
+    of: Mapping[str, Task] = {task.id: task for task in tasks}
+    found = []
+    for run in runs:
+        task, day = of[run.id], int(run.start // DAY)
+        start, end = run.start - day * DAY, run.end - day * DAY
+        found.append(Bar(task.step, day + 1, start, end, task.what, run.crew, task.machine, run.unit))
+    return tuple(found)
+
+
+def _day(runs: Sequence[Run]) -> int:
+    return max((int(run.start // DAY) + 1 for run in runs), default=0)
+
+
+def _reasons(stopped: str, days: int, days_late: int, dark_known: bool, crews: int) -> list[str]:
+    reasons = [stopped] if stopped else []
+    if days_late > 1 and dark_known:
+        worst = "" if days > 1 else " if every step takes its longest"
+        reasons.append(f"It does not end before dark on the first day{worst}.")
+    return [*reasons, *([TOGETHER] if crews > 1 else [])]
+
+
+def _order(spent: float, least: float, crews: int, job: Job) -> str:
+    """How good the schedule is, and what that is measured against."""
+    if spent <= least + 1e-6:
+        return "No schedule of these tasks with these crews ends earlier."
+    hours = spent - least
+    why = "dark and wind keep work waiting, or" if job.day.forecast or job.day.light_until else ""
+    return (
+        f"{spent:.1f} h of light from start to end; no schedule can take less than {least:.1f} h, so at most "
+        f"{hours:.1f} h could be won ({(why + ' ') if why else ''}the order found is not the best there is)."
+    )
 
 
 def _wind(job: Job) -> tuple[str, bool]:
     """What the forecast says about work off the ground, and whether it stops it."""
     limit = job.day.wind_limit
+    known = [one for one in job.day.forecast if one.gusts.high > limit.likely]
+    if job.day.wind is None and known:
+        hours = ", ".join(f"{one.from_} to {one.to} ({one.gusts})" for one in known)
+        return f"Gusts over the limit of {limit} are forecast {hours}: nothing off the ground then.", False
+    if job.day.wind is None and job.day.forecast:
+        return f"All gusts forecast are under the limit of {limit}.", False
     if job.day.wind is None:
         return f"No forecast is given: work off the ground stops at {limit}.", False
     if job.day.wind.high > limit.likely:
@@ -95,8 +142,10 @@ def _hour(clock: str) -> float:
     return int(hours) + int(minutes) / 60.0
 
 
-def _end(bars: tuple[Bar, ...]) -> str:
-    if not bars:
+def _end(runs: Sequence[Run]) -> str:
+    if not runs:
         return ""
-    minutes = math.ceil(bars[-1].end_h * 60.0 - 1e-6)
-    return f"day {bars[-1].day}, {minutes // 60:02d}:{minutes % 60:02d}"
+    last = max(run.end for run in runs)
+    day = int((last - 1e-9) // DAY)
+    minutes = math.ceil((last - day * DAY) * 60.0 - 1e-6)
+    return f"day {day + 1}, {minutes // 60:02d}:{minutes % 60:02d}"

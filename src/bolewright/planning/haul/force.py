@@ -10,11 +10,12 @@ from bolewright.core.lifting.by_hand import HandLift, frequency_multiplier, hand
 from bolewright.core.lifting.crane import chart_of, pick
 from bolewright.core.lifting.drag import drag_pull, wheel_pull
 from bolewright.job.model import Job
+from bolewright.job.out import Crane
 from bolewright.planning.haul.pieces import Way
 from bolewright.planning.haul.results import DragOut, PickOut, PushOut
 from bolewright.planning.haul.route import SOFT
 from bolewright.planning.haul.words import at_path, mass_words
-from bolewright.planning.results import CutsResult, PieceWeight
+from bolewright.planning.results import CutsResult, PieceWeight, Point
 from bolewright.reference.handling import frequency_table, grip_multiplier, push_filter, route_resistance
 from bolewright.reference.rigging import rigging
 
@@ -81,14 +82,27 @@ def picks_out(job: Job, pieces: tuple[PieceWeight, ...], cut: CutsResult | None)
     if crane is None:
         return ()
     steps = cut.chosen.steps if cut is not None else ()
-    lifted = [(step.piece, step.mass_kg) for step in steps if step.method == "crane pick"]
-    lifted = lifted or [(piece.id, piece.mass_kg) for piece in pieces]
+    lifted = [(step.piece, step.mass_kg, step.piece_centre_m) for step in steps if step.method == "crane pick"]
+    lifted = lifted or [(piece.id, piece.mass_kg, piece.centre_m) for piece in pieces]
     hung = tuple(mass.high * GRAVITY for mass in (crane.hook, crane.slings, crane.stowed) if mass is not None)
     found = []
     with at_path("crane.chart"):
         chart = chart_of(crane.chart)
-        for name, mass in lifted:
-            one = pick(chart, crane.radius.high, mass.high * GRAVITY, hung, crane.margin.likely)
+        for name, mass, centre in lifted:
+            one = pick(chart, _radius(crane, centre), mass.high * GRAVITY, hung, crane.margin.likely)
             gross, net = one.gross / GRAVITY, one.net / GRAVITY
             found.append(PickOut(name, mass, gross, net, one.chart_radius, one.margin, one.inside, one.words))
     return tuple(found)
+
+
+def _radius(crane: Crane, centre: Point) -> float:
+    """The radius given, else the farther of where the piece lies and where it is set down, from where the boom turns
+    [m]."""
+    if crane.radius is not None:
+        return crane.radius.high
+    assert crane.at is not None  # the document's own check refuses a crane without either
+    x, y = crane.at.forward.likely, -crane.at.right.likely
+    ends = [math.hypot(centre[0] - x, centre[1] - y)]
+    if crane.down is not None:
+        ends.append(math.hypot(crane.down.forward.likely - x, -crane.down.right.likely - y))
+    return max(ends)

@@ -6,8 +6,8 @@ import math
 
 from bolewright.core.base.range import Range
 from bolewright.job.model import Job
-from bolewright.job.out import Actual, Rates
 from bolewright.job.quantity import Quantity
+from bolewright.job.rates import Actual, Rates
 from bolewright.planning.haul.results import BoardsOut, RouteOut, StepHours
 from bolewright.planning.haul.trips import Journey
 from bolewright.planning.results import CutsResult
@@ -65,6 +65,13 @@ def step_hours(
         StepHours(name, hours.scaled(learnt(rates.actual, name)), why, learnt(rates.actual, name))
         for name, (hours, why) in found.items()
     )
+
+
+def crane_hours(job: Job, cut: CutsResult | None) -> Range:
+    """Time of the crane under the plan: the pieces it lifts, with the company's record in."""
+    steps = cut.chosen.steps if cut is not None and cut.status == "plan" else ()
+    lifted = sum(step.method == "crane pick" for step in steps)
+    return _hours(job.rates.lower, lifted).scaled(learnt(job.rates.actual, "lower"))
 
 
 def _moving(rates: Rates, route: RouteOut, going: Journey, boards: BoardsOut | None) -> tuple[Range, str]:

@@ -7,8 +7,8 @@ from bolewright.job.model import Job
 from bolewright.planning.haul.filled import filled_out
 from bolewright.planning.haul.force import MOST_PUSHING, carry_note, drag_out, picks_out, push_out
 from bolewright.planning.haul.ground import boards_out, ground_out
-from bolewright.planning.haul.hours import step_hours
-from bolewright.planning.haul.loads import loads_of, materials_of
+from bolewright.planning.haul.hours import crane_hours, step_hours
+from bolewright.planning.haul.loads import driven_away, materials_of
 from bolewright.planning.haul.results import (
     INSIDE,
     OUTSIDE,
@@ -22,7 +22,8 @@ from bolewright.planning.haul.results import (
 )
 from bolewright.planning.haul.rigging import lifts_out
 from bolewright.planning.haul.route import route_of
-from bolewright.planning.haul.trips import journey_of, total
+from bolewright.planning.haul.tasks import tasks_of
+from bolewright.planning.haul.trips import ENDS, journey_of, total
 from bolewright.planning.results import CutsResult, WeighResult
 from bolewright.planning.weigh import weigh
 
@@ -42,9 +43,10 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
     picks = picks_out(job, going.pieces, cut)
     lifts = lifts_out(job, cut)
     materials = materials_of(job, going.logs, sum(item.room for item in going.items), going.brush)
-    loads, count, lacking = loads_of(job, materials, going.items)
-    steps = step_hours(job, route, cut, going, boards, len(loads))
-    outside = (*_ways_outside(route, boards, ground, push), *_picks_outside(picks), *_gear_outside(lifts), *lacking)
+    driven = driven_away(job, materials, {end: [item for _, item in going.moved[end]] for end in ENDS})
+    steps = step_hours(job, route, cut, going, boards, len(driven.loads))
+    gear = (*_picks_outside(picks), *_gear_outside(lifts))
+    outside = (*_ways_outside(route, boards, ground, push), *gear, *driven.lacking)
     return OutResult(
         status=OUTSIDE if outside else INSIDE,
         outside=outside,
@@ -65,11 +67,14 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
         picks=picks,
         lifts=lifts,
         materials=materials,
-        loads=loads,
-        load_count=count,
+        loads=driven.loads,
+        load_count=driven.count,
         steps=steps,
         notes=(*going.refused, *_notes(job, cut)),
         filled_in=filled_out(job, going.main.machine),
+        tipped=driven.tipped,
+        crane_hours=crane_hours(job, cut),
+        tasks=tasks_of(job, steps, going, cut, driven.loads, boards),
     )
 
 

@@ -11,8 +11,10 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from bolewright.core.base.range import Range
 from bolewright.job.model import Job
+from bolewright.job.out import Load
+from bolewright.job.rates import Extra
 from bolewright.planning.haul.out import out
-from bolewright.planning.haul.results import OutResult
+from bolewright.planning.haul.results import OutResult, Tipped
 from bolewright.planning.results import CutsResult
 from bolewright.planning.weigh import weigh
 
@@ -25,6 +27,10 @@ TAGS = {
     "E": "stump",
     "F": "optional",
 }
+KINDS = dict(zip(("make safe", "protection", "debris", "other trees", "stump", "optional"), TAGS, strict=True))
+PER = {"short ton": ("tons", 907.18474), "tonne": ("tonnes", 1000.0)}  # kg
+PER_ROOM = {"cubic yard": ("cubic yards", 0.764554857984), "cubic metre": ("cubic metres", 1.0)}  # m3
+HOUR = 3600.0
 STEP_TAGS = {"set-up": "A", "secure": "A", "cut": "A", "lower": "A", "move": "C", "load": "C", "clean": "C"}
 Three = tuple[Decimal, Decimal, Decimal]
 
@@ -53,6 +59,7 @@ class Price:
     total: Three
     ceiling: Decimal | None
     words: str
+    options: tuple[Line, ...] = ()  # offered and not taken: in no sum
 
 
 @dataclass(frozen=True)
@@ -71,7 +78,10 @@ def price(job: Job, result: OutResult) -> Price | None:
     """
     if job.rates.crew_hour is None:
         return None
-    lines = tuple(line for line in _lines(job, result) if line.quantity[2] > 0)
+    extras = [(one, _extra(one)) for one in job.rates.extra]
+    counted = [line for one, line in extras if one.tag != "optional" or one.taken]
+    every = [*_lines(job, result), *counted]
+    lines = tuple(sorted((line for line in every if line.quantity[2] > 0), key=lambda line: line.tag))
     before = _sum(line.amount for line in lines)
     share = Decimal(str(round(job.rates.tax.likely, 6))) if job.rates.tax is not None else Decimal(0)
     tax = _each(before, lambda amount: _cents(amount * share))
@@ -86,6 +96,7 @@ def price(job: Job, result: OutResult) -> Price | None:
         total,
         job.rates.ceiling,
         _against(total, job.rates.ceiling),
+        tuple(line for one, line in extras if line not in counted),
     )
 
 
@@ -111,13 +122,48 @@ def _lines(job: Job, result: OutResult) -> Iterable[Line]:
     hauling = _range_sum([step.hours for step in result.steps if step.step in ("move", "load")])
     if rates.machine_hour is not None and result.machine != "by hand":
         yield _line("C", result.machine, "h", hauling, rates.machine_hour)
-    lowering = _range_sum([step.hours for step in result.steps if step.step == "lower"])
-    if rates.crane_hour is not None and result.picks:
-        yield _line("A", "crane", "h", lowering, rates.crane_hour)
+    yield from _crane(job, result)
     if rates.sheet is not None:
         yield _line("C", "sheets laid and taken up", "sheets", Range.exact(float(result.sheets)), rates.sheet)
-    if rates.tip_load is not None:
-        yield _line("C", "tip fee", "loads", result.load_count, rates.tip_load)
+    trucks = {truck.name: truck for truck in job.load}
+    for one in result.tipped:
+        yield from _tip(trucks[one.carrier], one, rates.tip_load)
+
+
+def _crane(job: Job, result: OutResult) -> Iterable[Line]:
+    """The crane where the plan lifts with it: its hours, paid for the least time at least, and its coming and going."""
+    rates, hours = job.rates, result.crane_hours
+    if hours.high <= 0.0:
+        return
+    if rates.crane_hour is not None:
+        least = rates.crane_least.likely / HOUR if rates.crane_least is not None else 0.0
+        paid = Range(max(hours.low, least), max(hours.likely, least), max(hours.high, least))
+        yield _line("A", "crane", "h", paid, rates.crane_hour)
+    if rates.crane_fixed is not None:
+        yield _line("A", "crane, coming and going", "times", Range.exact(1.0), rates.crane_fixed)
+
+
+def _tip(truck: Load, taken: Tipped, usual: Decimal | None) -> Iterable[Line]:
+    """The tip fee of one truck, by the load, by weight or by room."""
+    fee = truck.tip if truck.tip is not None else usual
+    if fee is None:
+        return
+    what = f"tip fee, {taken.kind}"
+    by = truck.tip_by if truck.tip is not None else "load"
+    if by in PER:
+        yield _line("C", what, PER[by][0], taken.mass_kg.scaled(1.0 / PER[by][1]), fee)
+    elif by in PER_ROOM:
+        yield _line("C", what, PER_ROOM[by][0], taken.room_m3.scaled(1.0 / PER_ROOM[by][1]), fee)
+    else:
+        yield _line("C", what, "loads", taken.loads, fee)
+
+
+def _extra(one: Extra) -> Line:
+    """A line entered by hand."""
+    much = one.quantity.quantize(HUNDREDTH, ROUND_HALF_UP)
+    shown: Three = (much, much, much)
+    amount = _each(shown, lambda value: _cents(value * one.rate))
+    return Line(KINDS[one.tag], one.what, one.unit, shown, one.rate, amount)
 
 
 def _line(tag: str, what: str, unit: str, quantity: Range, rate: Decimal) -> Line:

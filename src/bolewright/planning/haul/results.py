@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from bolewright.core.base.range import Range
 from bolewright.planning.results import FilledIn
 
+NONE = Range.exact(0.0)
 INSIDE, OUTSIDE = "inside the limits set", "outside the limits set"
 
 
@@ -115,6 +116,20 @@ class StepHours:
 
 
 @dataclass(frozen=True)
+class Task:
+    """A job of work that one crew does in one go, a part of a step's hours."""
+
+    id: str
+    step: str  # as in StepHours
+    what: str  # "cut S3", "move S3 and L2"
+    hours: Range
+    after: tuple[str, ...] = ()  # ids of tasks that have to be over
+    machine: str = ""  # what it needs beside the crew; "crane" for the crane
+    off_ground: bool = False  # stopped by wind
+    in_one_go: bool = False  # not begun when dark or wind would cut it off
+
+
+@dataclass(frozen=True)
 class Material:
     """Everything of one kind, and whether it stays."""
 
@@ -135,6 +150,17 @@ class LoadOut:
     items: tuple[str, ...]
     mass_kg: float
     room_m3: float
+
+
+@dataclass(frozen=True)
+class Tipped:
+    """What one truck takes away of one kind, for the tip fee."""
+
+    carrier: str
+    kind: str
+    loads: Range
+    mass_kg: Range
+    room_m3: Range
 
 
 @dataclass(frozen=True)
@@ -201,3 +227,6 @@ class OutResult:
     steps: tuple[StepHours, ...]
     notes: tuple[str, ...] = ()
     filled_in: tuple[FilledIn, ...] = field(default=())
+    tipped: tuple[Tipped, ...] = ()
+    crane_hours: Range = field(default=NONE)  # of the pieces the plan lifts
+    tasks: tuple[Task, ...] = ()  # the same hours in single jobs of work with what has to come before

@@ -1,0 +1,138 @@
+"""Crews and machines side by side: nothing twice at once, nothing before its turn, and never below a bound."""
+
+from __future__ import annotations
+
+from itertools import permutations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bolewright.planning.haul.daywork import day_plan
+from bolewright.planning.haul.out import out
+from bolewright.planning.haul.schedule import Calendar, Run, Work, least_hours, schedule
+
+from .out_jobs import WHOLE, job
+
+LONG = Calendar(0.0, 24.0)
+LETTERS = "abcdef"
+
+
+@st.composite
+def some_work(draw: st.DrawFn) -> list[Work]:
+    """Two to five tasks of whole hours, each after some of those before it, some on the one machine."""
+    found: list[Work] = []
+    for name in LETTERS[: draw(st.integers(2, 5))]:
+        after = tuple(task.id for task in found if draw(st.integers(0, 2)) == 0)
+        found.append(Work(name, float(draw(st.integers(1, 3))), after, draw(st.sampled_from(("", "", "cart")))))
+    return found
+
+
+def shortest(tasks: list[Work], crews: int) -> float:
+    """The best end there is: every order of starting, each task as early as crew, cart and turn allow.
+
+    Starting tasks as early as they can be, in every order, meets an optimum for the length of a schedule
+    (Sprecher, Kolisch and Drexl 1995: an active schedule among the optimal ones).
+    """
+    best = float("inf")
+    for order in permutations(tasks):
+        ends: dict[str, float] = {}
+        runs: list[tuple[float, float, str]] = []
+        for task in order:
+            if not all(name in ends for name in task.after):
+                break
+            start = max((ends[name] for name in task.after), default=0.0)
+            while any(
+                sum(a <= t < b for a, b, _ in runs) >= crews
+                or (task.machine and any(a <= t < b and m == task.machine for a, b, m in runs))
+                for t in [start + 0.5 * n for n in range(int(2 * task.hours))]
+            ):
+                start += 1.0
+            ends[task.id] = start + task.hours
+            runs.append((start, start + task.hours, task.machine))
+        else:
+            best = min(best, max(ends.values()))
+    return best
+
+
+def check(tasks: list[Work], runs: tuple[Run, ...], crews: int) -> None:
+    """Every task done once, in its turn, by a crew that does nothing else."""
+    of = {task.id: task for task in tasks}
+    starts = {name: min(run.start for run in runs if run.id == name) for name in of}
+    ends = {name: max(run.end for run in runs if run.id == name) for name in of}
+    for task in tasks:
+        assert sum(run.end - run.start for run in runs if run.id == task.id) == pytest.approx(task.hours)
+        assert all(starts[task.id] >= ends[name] - 1e-9 for name in task.after)
+    for one in runs:
+        assert 1 <= one.crew <= crews
+        for other in runs:
+            together = one is not other and one.start < other.end - 1e-9 and other.start < one.end - 1e-9
+            assert not (together and one.crew == other.crew)
+            assert not (together and of[one.id].machine and of[one.id].machine == of[other.id].machine)
+
+
+@settings(max_examples=60, deadline=None)
+@given(some_work(), st.integers(1, 3))
+def test_against_every_order_there_is(tasks: list[Work], crews: int) -> None:
+    """Bound <= best <= found; with one crew all three are the same."""
+    runs = schedule(tasks, crews, {"cart": 1}, LONG)
+    check(tasks, runs, crews)
+    found, best, least = max(run.end for run in runs), shortest(tasks, crews), least_hours(tasks, crews, {"cart": 1})
+    assert least <= best + 1e-9
+    assert best <= found + 1e-9
+    if crews == 1:
+        assert least == pytest.approx(found) == pytest.approx(sum(task.hours for task in tasks))
+
+
+def test_two_crews_share_what_can_be_shared() -> None:
+    """a, then b and c side by side, then d: 1 + 2 + 1 with two crews, 1 + 2 + 2 + 1 with one cart for both."""
+    tasks = [Work("a", 1.0), Work("b", 2.0, ("a",)), Work("c", 2.0, ("a",)), Work("d", 1.0, ("b", "c"))]
+    assert max(run.end for run in schedule(tasks, 2, {}, LONG)) == pytest.approx(4.0)
+    carted = [Work(t.id, t.hours, t.after, "cart" if t.id in "bc" else "") for t in tasks]
+    assert max(run.end for run in schedule(carted, 2, {"cart": 1}, LONG)) == pytest.approx(6.0)
+    assert max(run.end for run in schedule(carted, 2, {"cart": 2}, LONG)) == pytest.approx(4.0)
+
+
+def test_no_cut_is_begun_that_dark_or_wind_would_stop() -> None:
+    """Light from 8 to 12; gusts over the limit from 9 to 10 on the first day."""
+    calendar = Calendar(8.0, 12.0, ((9.0, 10.0),))
+    cut = Work("cut", 1.5, off_ground=True, in_one_go=True)
+    assert schedule([cut], 1, {}, calendar) == (Run("cut", 10.0, 11.5, 1, 0),)
+    late = [Work("move", 3.0), Work("cut", 1.5, ("move",), off_ground=True, in_one_go=True)]
+    assert schedule(late, 1, {}, calendar)[1].start == 24.0 + 8.0
+    # moving goes on the next morning, and so does a cut that no day is long enough for
+    assert [(run.start, run.end) for run in schedule([Work("move", 5.0)], 1, {}, calendar)] == [(8, 12), (32, 33)]
+    longer = Work("cut", 6.0, in_one_go=True)
+    assert [(run.start, run.end) for run in schedule([longer], 1, {}, calendar)] == [(8, 12), (32, 34)]
+
+
+@pytest.mark.parametrize("crews", [1, 2, 3])
+def test_tasks_of_a_job_add_up_to_its_hours(crews: int) -> None:
+    """Step by step, and in the bars; more crews end sooner but never sooner than the bound."""
+    own = job(WHOLE + f"\n[day]\ncrews = {crews}\n")
+    result = out(own)
+    for step in result.steps:
+        parts = [task.hours for task in result.tasks if task.step == step.step]
+        if parts:
+            assert sum(part.likely for part in parts) == pytest.approx(step.hours.likely)
+            assert sum(part.high for part in parts) == pytest.approx(step.hours.high)
+        else:
+            assert step.hours.high == 0.0
+    plan = day_plan(own, result)
+    assert sum(bar.end_h - bar.start_h for bar in plan.bars) == pytest.approx(result.hours.likely)
+    assert plan.hours_likely >= plan.least_h - 1e-9
+    assert {bar.crew for bar in plan.bars} == set(range(1, crews + 1))
+    if crews == 1:
+        assert plan.hours_likely == pytest.approx(result.hours.likely)
+        assert plan.order.startswith("No schedule")
+    else:
+        assert plan.hours_likely < result.hours.likely
+
+
+def test_gusts_by_the_hour_push_cuts_back() -> None:
+    """Gusts over the limit all morning: nothing off the ground before noon, moving the sheets still goes on."""
+    own = job(WHOLE + '\n[[day.forecast]]\nfrom = "07:00"\nto = "12:00"\ngusts = "30 mph"\n')
+    plan = day_plan(own, out(own))
+    assert min(bar.start_h for bar in plan.bars if bar.step in ("secure", "cut")) >= 12.0
+    assert any(bar.what.startswith("lay") and bar.end_h <= 12.0 for bar in plan.bars)
+    assert "nothing off the ground then" in plan.wind
