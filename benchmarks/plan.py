@@ -72,7 +72,7 @@ def plan_once() -> dict[str, float | str]:
     """One plan, measured from inside."""
     from bolewright.job.read import from_tables
     from bolewright.planning import cuts
-    from bolewright.planning.holding.model import body_of
+    from bolewright.planning.holding.body import body_of
 
     job = from_tables(job_tables())
     start = time.perf_counter()

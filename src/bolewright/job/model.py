@@ -14,6 +14,7 @@ from bolewright.job.fields import Date, Distance, Notes, Text, Yes
 from bolewright.job.inspection import Inspection
 from bolewright.job.migrate import NEWEST
 from bolewright.job.out import Access, Boards, Crane, Haul, Load, Machine, Rigging
+from bolewright.job.progress import Done, Reading
 from bolewright.job.rates import Day, Rates
 from bolewright.job.site import Building, Ground, Protect
 from bolewright.job.standing import Rating, Standing, Target
@@ -22,8 +23,8 @@ from bolewright.job.tree import STEM, Decay, Hinge, Limb, RootPlate, Station, Tr
 from bolewright.job.work import Cut, Handling, Limits, Timber, Truck
 
 __all__ = [
-    "STEM", "Anchor", "Building", "Cut", "Decay", "Facts", "Ground", "Handling", "Hinge", "Job", "Limb", "Limits",
-    "Line", "Protect", "RootPlate", "Station", "Support", "Timber", "Tree", "Truck", "Utility",
+    "STEM", "Anchor", "Building", "Cut", "Decay", "Done", "Facts", "Ground", "Handling", "Hinge", "Job", "Limb",
+    "Limits", "Line", "Protect", "Reading", "RootPlate", "Station", "Support", "Timber", "Tree", "Truck", "Utility",
 ]  # fmt: skip
 
 
@@ -74,6 +75,8 @@ class Job(Table):
     ground: Ground = Field(default_factory=Ground, description="the ground")
     protect: tuple[Protect, ...] = Field((), description="what must not be hit")
     cut: tuple[Cut, ...] = Field((), description="cuts to consider; when none is given they are found")
+    done: tuple[Done, ...] = Field((), description="steps carried out, in order; answers are for what is left")
+    reading: tuple[Reading, ...] = Field((), description="what was read, felt or weighed on the way")
     handling: Handling = Field(default_factory=Handling, description="heaviest piece for each way of handling")
     truck: tuple[Truck, ...] = Field((), description="timber on the truck")
     limits: Limits = Field(default_factory=Limits, description="how far the plan may go")

@@ -51,6 +51,12 @@ MODULUS = 8.0e9  # N/m2 where the species table has none
 HINGE_SHARE = 0.3  # of the section still joined at a break, where not given
 TORN_FIBRE = 0.3  # strength of torn fibre over clear wood
 
+READ_WITHIN = {  # 5..95 % half-width of a reading that came without one: judgement
+    "force": 0.10,  # of what jack, gauge or hook showed
+    "mass": 0.03,  # of what the scale showed
+    "settled": 0.006,  # m, against a pencil mark
+}
+
 SOIL_DENSITY = {"clay": 1900.0, "loam": 1600.0, "sand": 1700.0}  # kg/m3 moist, with roots
 SOIL_SPREAD = 0.35
 ROOT_HOLD = 0.3  # of the plate's weight: what roots still in the ground hold down

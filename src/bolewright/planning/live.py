@@ -36,13 +36,13 @@ def quick(job: Job, samples: int = QUICK_SAMPLES) -> Quick:
     """The quick answer. Raises NotEnoughKnown when heights or supports are missing, BadInput for what cannot be."""
     limits = job.limits.model_copy(update={"samples": min(samples, job.limits.samples)})
     model = model_of(job.model_copy(update={"limits": limits}))
-    found = model.found
+    found = model.now
     held = bool(found.held.mean() >= job.limits.share.likely)
     return Quick(
         status="not held" if not held else "can roll" if model.rolls else "in balance",
         scene=scene(job, None, model),
         supports=_supports(model) if held else (),
-        total_N=Range.of_samples(total_weight(model.system, model.everything)),
+        total_N=Range.of_samples(total_weight(model.system, model.left)),
         building_N=Range.of_samples(building_load(model, found)) if held else Range.exact(0.0),
         samples=len(model.system.samples),
     )
@@ -51,4 +51,4 @@ def quick(job: Job, samples: int = QUICK_SAMPLES) -> Quick:
 def _supports(model: Model) -> tuple[SupportForce, ...]:
     """Forces without the bounds, which take longer than all the rest."""
     unknown = np.full(len(model.contacts), np.nan)
-    return tuple(replace(s, cannot_exceed_N=float("inf")) for s in supports_of(model, model.found, unknown, {}))
+    return tuple(replace(s, cannot_exceed_N=float("inf")) for s in supports_of(model, model.now, unknown, {}))

@@ -180,6 +180,19 @@ class PlateOutcome:
 
 
 @dataclass(frozen=True)
+class Learnt:
+    """One reading beside what was foreseen for it, and what is foreseen now that all readings count. In N, m or kg."""
+
+    on: str
+    kind: str  # force | settled | mass | feel (force at the support)
+    after_steps: int
+    said: str
+    read: Range | None  # None for a feel
+    foreseen: Range
+    now: Range
+
+
+@dataclass(frozen=True)
 class HoldResult:
     """What holds the tree up, as found."""
 
@@ -195,6 +208,8 @@ class HoldResult:
     samples: int
     notes: tuple[str, ...]
     filled_in: tuple[FilledIn, ...]
+    gone: tuple[str, ...] = ()  # pieces that are off by now; everything above is of what is left
+    learnt: tuple[Learnt, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from bolewright.core.base.vectors import unit
 from bolewright.core.contact.actions import Array
 from bolewright.core.tree.outline import member_outline
 from bolewright.job.model import Job
-from bolewright.planning.holding.model import Body, Model, body_of, model_of
+from bolewright.planning.holding.body import Body, body_of
+from bolewright.planning.holding.model import Model, model_of
 from bolewright.planning.results import (
     BuildingShape,
     CutsResult,
@@ -26,22 +28,24 @@ MARGIN = 3.0
 def scene(job: Job, result: CutsResult | None = None, model: Model | None = None) -> Scene:
     """The scene of a job, with the props of the chosen plan when a result is given."""
     model = model_of(job) if model is None else model
-    shapes = [_support(model, i) for i in range(len(model.contacts))]
+    there = model.left[model.system.integrals.action_piece[: len(model.contacts)]]
+    shapes = [_support(model, i) for i in range(len(model.contacts)) if there[i]]
     supports = {s.id: s for s in reversed([s for s in shapes if s is not None])}
     placed = [] if result is None else [_placed(p.id, p.kind, p.member, p.point, p.foot) for p in result.chosen.places]
-    return _scene(job, model.body, (*reversed(list(supports.values())), *placed))
+    return _scene(job, model.body, (*reversed(list(supports.values())), *placed), model.left)
 
 
 def geometry(job: Job) -> Scene:
     """The scene of a job that does not say yet what it rests on. Raises BadInput for sizes that cannot be."""
-    return _scene(job, body_of(job), ())
+    body = body_of(job)
+    return _scene(job, body, (), np.ones(len(body.pieces), dtype=bool))
 
 
-def _scene(job: Job, body: Body, supports: tuple[SupportShape, ...]) -> Scene:
+def _scene(job: Job, body: Body, supports: tuple[SupportShape, ...], left: NDArray[np.bool_]) -> Scene:
     bearing = job.tree.bearing
     return Scene(
         title=job.job.title,
-        wood=_wood(body),
+        wood=_wood(body, left),
         ground=_ground(body),
         buildings=tuple(_building(r) for r in body.site.roofs),
         protected=tuple(_protected(c) for c in body.site.cares),
@@ -51,9 +55,9 @@ def _scene(job: Job, body: Body, supports: tuple[SupportShape, ...]) -> Scene:
     )
 
 
-def _wood(body: Body) -> tuple[Outline, ...]:
+def _wood(body: Body, left: NDArray[np.bool_]) -> tuple[Outline, ...]:
     out = []
-    for piece in body.pieces:
+    for piece in (p for p, on in zip(body.pieces, left, strict=True) if on):
         line = member_outline(body.assembly, piece.member, piece.start, piece.end)
         out.append(
             Outline(

@@ -10,7 +10,7 @@ from bolewright.core.contact.actions import Array
 from bolewright.core.contact.samples import draw
 from bolewright.core.tree.pieces import piece_centres, piece_diameters, piece_masses
 from bolewright.job.model import Job
-from bolewright.planning.holding.model import Body, body_of
+from bolewright.planning.holding.body import Body, body_of
 from bolewright.planning.results import PieceWeight, WeighResult
 
 WOOD, SMALL, FOLIAGE, SOIL = slice(0, 2), slice(2, 3), slice(3, 4), slice(4, 5)

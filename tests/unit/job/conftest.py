@@ -137,6 +137,37 @@ height = "5 ft"
 member = "L1"
 at = "0 ft"
 
+[[done]]
+what = "cut"
+member = "L1"
+at = "0 ft"
+off = "tip side"
+
+[[done]]
+what = "prop"
+id = "post"
+member = "stem"
+at = "20 ft"
+jacked = "500 lbf"
+limit = "4000 lbf"
+
+[[reading]]
+on = "ridge"
+after = 1
+force = "3000 lbf ± 10 %"
+said = "jack shows 3,000"
+
+[[reading]]
+on = "post"
+after = 2
+settled = "1/4 in"
+rose = false
+
+[[reading]]
+on = "L1"
+mass = "210 lb"
+together = ["L2"]
+
 [handling]
 hand = "80 lb"
 drop = "500 lb"

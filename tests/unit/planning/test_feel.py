@@ -13,7 +13,8 @@ from bolewright.core.base.errors import NotEnoughKnown
 from bolewright.core.contact.state import State
 from bolewright.core.contact.supports import Contact
 from bolewright.planning import hold
-from bolewright.planning.holding.feel import EDGES, condition
+from bolewright.planning.holding.feel import EDGES, felt
+from bolewright.planning.holding.readings import picked
 
 COUNT = 1000
 WEIGHT = 10_000.0
@@ -40,6 +41,11 @@ def found(share: np.ndarray, held: np.ndarray | None = None) -> State:
 def contacts(feel: str, other: str = "") -> list[Contact]:
     couple = push_up(-1, NONE, 1e-6, id="roll", force=NONE, couple=np.array([1.0, 0, 0]), normal=NONE)
     return [push_up(0, NONE, 1e-6, id="a", feel=feel), push_up(0, NONE, 1e-6, id="b", feel=other), couple]
+
+
+def condition(some: list[Contact], state: State, wanted: int, rng: np.random.Generator) -> np.ndarray:
+    """Numbers of the samples picked by feel alone."""
+    return picked([], felt(some, state), wanted, rng)
 
 
 EVENLY = np.linspace(0.0, 0.5, COUNT)

@@ -7,7 +7,7 @@ import pytest
 from tests.unit.planning.invented import job, log, random_job, saddle
 
 from bolewright.core.tree.assembly import place
-from bolewright.planning.holding.model import Body, body_of
+from bolewright.planning.holding.body import Body, body_of
 from bolewright.planning.pieces import CLEAR, MOST_PIECES
 
 SEEDS = range(40)

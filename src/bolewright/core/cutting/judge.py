@@ -146,4 +146,12 @@ def bits_to_mask(bits: int, count: int) -> Bools:
     return np.array([bool(bits >> p & 1) for p in range(count)], dtype=bool)
 
 
-__all__ = ["Judge", "Rules", "Seen", "bits_to_mask", "pieces_of"]
+def mask_to_bits(mask: Bools) -> int:
+    """The bits of the pieces marked (P,).
+
+    Plain: marks to bits.
+    """
+    return sum(1 << int(p) for p in np.flatnonzero(mask))
+
+
+__all__ = ["Judge", "Rules", "Seen", "bits_to_mask", "mask_to_bits", "pieces_of"]

@@ -13,6 +13,7 @@ from bolewright.job.checks.ids import id_faults
 from bolewright.job.checks.limbs import limb_faults
 from bolewright.job.checks.members import Members
 from bolewright.job.checks.out import out_faults
+from bolewright.job.checks.progress import progress_faults
 from bolewright.job.checks.site import site_faults
 from bolewright.job.checks.standing import standing_faults
 from bolewright.job.checks.stem import attachment_faults, stem_faults
@@ -33,6 +34,7 @@ def _found(job: Job) -> Iterator[Fault]:
     yield from limb_faults(job, members)
     yield from decay_faults(job, members)
     yield from contact_faults(job, members)
+    yield from progress_faults(job, members)
     yield from site_faults(job)
     yield from out_faults(job)
     yield from standing_faults(job)

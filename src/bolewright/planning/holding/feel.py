@@ -1,11 +1,9 @@
-"""What the crew felt at a support picks among the samples of how the tree came to rest."""
+"""What the crew felt at a support, as a weight on the samples of how the tree came to rest."""
 
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
-from bolewright.core.base.errors import NotEnoughKnown
 from bolewright.core.contact.actions import Array
 from bolewright.core.contact.state import State
 from bolewright.core.contact.supports import Contact, is_couple
@@ -17,11 +15,11 @@ FEWEST = 8.0
 FARTHEST = 3.0  # standard deviations of a hand's error: if every sample is farther off, the feel fits nothing
 
 
-def condition(contacts: list[Contact], found: State, wanted: int, rng: np.random.Generator) -> NDArray[np.int64]:
-    """Numbers of the samples (wanted,) picked in proportion to how well they agree with what was felt.
+def felt(contacts: list[Contact], found: State) -> Array:
+    """(B,) how well each sample agrees with what was felt at the supports as found, 0..1 for each support.
 
-    found: the state as found of all samples. Raises NotEnoughKnown when no sample agrees.
-    Source: sequential importance resampling, Gordon, Salmond & Smith, IEE Proceedings F 140(2), 1993.
+    Samples that nothing holds agree with nothing.
+    Source: house rule.
     Checked by: tests/unit/planning/test_feel.py.
     """
     total = np.abs(found.force[~is_couple(contacts)]).sum(axis=0)  # a couple is no part of the weight
@@ -29,18 +27,11 @@ def condition(contacts: list[Contact], found: State, wanted: int, rng: np.random
     for support in dict.fromkeys(c.id for c in contacts if c.feel):
         rows = [i for i, c in enumerate(contacts) if c.id == support]
         share = np.divide(found.force[rows].sum(axis=0), total, out=np.zeros_like(total), where=found.held)
-        weight = weight * _agreement(share, contacts[rows[0]].feel)
-    best = float(weight.max(initial=0.0))
-    if best < np.exp(-0.5 * FARTHEST**2) or weight.sum() ** 2 / (weight**2).sum() < FEWEST:
-        raise NotEnoughKnown(
-            "What was felt at the supports does not fit the measurements: no way of resting gives those loads. "
-            "Check the heights, the places and the feel entered."
-        )
-    steps = (rng.random() + np.arange(wanted)) / wanted
-    return np.asarray(np.searchsorted(np.cumsum(weight / weight.sum()), steps).clip(0, len(weight) - 1))
+        weight = weight * agreement(share, contacts[rows[0]].feel)
+    return weight
 
 
-def _agreement(share: Array, feel: str) -> Array:
+def agreement(share: Array, feel: str) -> Array:
     """1 inside the band of that feel, falling off beyond it like a normal error of the logarithm."""
     low, high = EDGES[feel]
     safe = np.maximum(share, 1e-6)

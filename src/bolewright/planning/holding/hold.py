@@ -31,16 +31,17 @@ def hold(job: Job, model: Model | None = None) -> HoldResult:
     Raises NotEnoughKnown when heights or supports are missing, BadInput for a job that cannot be.
     """
     model = model_of(job) if model is None else model
-    found, keep = model.found, model.everything
-    held = bool(found.held.mean() >= job.limits.share.likely)
-    touching = np.array([c.touching for c in model.contacts], dtype=bool)
+    now, keep, touching = model.now, model.left, model.resting
     notes = [*model.notes]
-    loose = 1.0 - float(found.held.mean())
+    if not keep.any():
+        return _nothing_left(model, notes)
+    held = bool(now.held.mean() >= job.limits.share.likely)
+    loose = 1.0 - float(now.held.mean())
     if held and loose > 0.0:
         notes.append(f"In {100.0 * loose:.0f} % of the samples nothing holds it: its balance is close.")
     if not held:
         return _not_held(model, touching, notes)
-    sample = typical_sample(found)
+    sample = typical_sample(now)
     friction = least_friction(model, keep, touching, sample)
     full = _full_forces(model, notes)
     bounds = hard_bounds(model, keep, touching)
@@ -49,17 +50,40 @@ def hold(job: Job, model: Model | None = None) -> HoldResult:
     notes += _sharing_notes(model, full, status)
     return HoldResult(
         status=status,
-        supports=supports_of(model, found, bounds, full),
+        supports=supports_of(model, now, bounds, full),
         pieces=roles_of(model),
         total_N=Range.of_samples(total_weight(model.system, keep)),
-        building_N=Range.of_samples(building_load(model, found)),
+        building_N=Range.of_samples(building_load(model, now)),
         margins=margins,
         motion=None,
         plate=plate_outcomes(model),
-        residual=float(found.residual[found.held].max()),
+        residual=float(now.residual[now.held].max()),
         samples=len(model.system.samples),
         notes=tuple(notes),
         filled_in=model.filled,
+        gone=model.gone,
+        learnt=model.learnt,
+    )
+
+
+def _nothing_left(model: Model, notes: list[str]) -> HoldResult:
+    none = Range.exact(0.0)
+    notes.append("Nothing of the tree is left on what it lay on.")
+    return HoldResult(
+        status="held",
+        supports=(),
+        pieces=(),
+        total_N=none,
+        building_N=none,
+        margins=None,
+        motion=None,
+        plate=(),
+        residual=0.0,
+        samples=len(model.system.samples),
+        notes=tuple(notes),
+        filled_in=model.filled,
+        gone=model.gone,
+        learnt=model.learnt,
     )
 
 
@@ -84,15 +108,21 @@ def hard_bounds(model: Model, keep: Bools, present: Bools) -> Array:
 def _status(model: Model, friction: float | None, margins: Margins) -> str:
     if model.rolls or margins.rolling_m < NEUTRAL:
         return "can roll"
-    low = min((c.mu_low for c in model.contacts if c.touching and c.mu_low > 0.0), default=0.0)
+    low = _lowest_friction(model)
     return "can slide" if friction is None or friction > low else "held"
+
+
+def _lowest_friction(model: Model) -> float:
+    resting = [c for c, on in zip(model.contacts, model.resting, strict=True) if on]
+    return min((c.mu_low for c in resting if c.mu_low > 0.0), default=0.0)
 
 
 def supports_of(model: Model, state: State, bounds: Array, full: dict[str, float]) -> tuple[SupportForce, ...]:
     """The supports with what they carry, saddles as one."""
     weight = float(np.median(total_weight(model.system, state.keep)))
     out: list[SupportForce] = []
-    for name in dict.fromkeys(c.id for c in model.contacts if _worth_listing(c)):
+    there = state.keep[model.system.integrals.action_piece[: model.system.count]]
+    for name in dict.fromkeys(c.id for c, on in zip(model.contacts, there, strict=True) if on and _worth_listing(c)):
         rows = [i for i, c in enumerate(model.contacts) if c.id == name]
         out.append(_support(model, state, name, rows, bounds, full.get(name), weight))
     return tuple(out)
@@ -116,7 +146,7 @@ def _support(
     if full is not None and not band.low - NOTICE * weight <= full <= band.high + NOTICE * weight:
         note = "with friction and tilted surfaces it comes out outside this range; the worse is shown"
         band = worse(band, full)
-    touching = c.touching
+    touching = bool(model.resting[rows].any())
     word = "not touching" if not touching else "carries" if abs(band.likely) > NOTICE * weight else _idle(band, weight)
     return SupportForce(
         id=name,
@@ -146,12 +176,12 @@ def _point(vector: Array) -> Point:
 
 def _full_forces(model: Model, notes: list[str]) -> dict[str, float]:
     """Vertical force of each support in the full problem; empty when it has no answer."""
-    full = vertical_forces(model, model.found)
+    full = vertical_forces(model, model.now)
     if full is None:
         notes.append(
             "With the low friction it does not stay by friction alone; forces with friction are for the high one."
         )
-        full = vertical_forces(model, model.found, high_friction=True)
+        full = vertical_forces(model, model.now, high_friction=True)
     if full is None:
         notes.append("The problem with friction and tilted surfaces has no answer; vertical reactions are shown.")
     return full or {}
@@ -163,7 +193,7 @@ def _sharing_notes(model: Model, full: dict[str, float], status: str) -> list[st
         notes.append("Nothing entered keeps the stem from rolling: it lies balanced on one line. Chock it first.")
     elif status == "can roll":
         rows = [i for i, c in enumerate(model.contacts) if c.kind == ROLL_HOLDER]
-        moment = Range.of_samples(model.found.force[rows].sum(axis=0))
+        moment = Range.of_samples(model.now.force[rows].sum(axis=0))
         side = "right" if moment.likely < 0.0 else "left"
         notes.append(
             "Nothing entered keeps the stem from rolling: its supports lie on one line. "
@@ -187,8 +217,8 @@ def stability_of(model: Model, keep: Bools, present: Bools, sample: int) -> Stab
 
 
 def _margins(model: Model, touching: Bools, sample: int, friction: float | None) -> Margins:
-    s = stability_of(model, model.everything, touching, sample)
-    mu = min((c.mu_low for c in model.contacts if c.touching and c.mu_low > 0.0), default=0.0)
+    s = stability_of(model, model.left, touching, sample)
+    mu = _lowest_friction(model)
     ratio = None if friction is None else float("inf") if friction <= 0.0 else mu / friction
     return Margins(s.tipping, s.tipping_towards, s.rolling, s.rolling_towards, friction, mu, ratio, _roll_note(model))
 
@@ -200,7 +230,8 @@ def _stem_axis(model: Model) -> Array:
 
 def _roll_note(model: Model) -> str:
     """The second-order check: would the round stem roll on by itself once nudged?"""
-    stem = [c for c in model.contacts if c.touching and c.member == "stem" and c.segment >= 0 and np.any(c.force)]
+    resting = [c for c, on in zip(model.contacts, model.resting, strict=True) if on]
+    stem = [c for c in resting if c.member == "stem" and c.segment >= 0 and np.any(c.force)]
     if not stem:
         return ""
     c = stem[0]
@@ -213,7 +244,7 @@ def _roll_note(model: Model) -> str:
 
 
 def _not_held(model: Model, touching: Bools, notes: list[str]) -> HoldResult:
-    keep = model.everything
+    keep = model.left
     return HoldResult(
         status="not held",
         supports=(),
@@ -227,8 +258,10 @@ def _not_held(model: Model, touching: Bools, notes: list[str]) -> HoldResult:
         samples=len(model.system.samples),
         notes=(
             *notes,
-            f"{100.0 * (1.0 - float(model.found.held.mean())):.0f} % of the samples have no equilibrium on the "
+            f"{100.0 * (1.0 - float(model.now.held.mean())):.0f} % of the samples have no equilibrium on the "
             "supports entered. Look again at what it rests on before anyone goes near.",
         ),
         filled_in=model.filled,
+        gone=model.gone,
+        learnt=model.learnt,
     )

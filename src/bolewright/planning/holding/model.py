@@ -10,44 +10,33 @@ from numpy.typing import NDArray
 from bolewright.core.base.errors import NotEnoughKnown
 from bolewright.core.contact.actions import Array, join, section_probes
 from bolewright.core.contact.flexibility import Integrals, integrate
-from bolewright.core.contact.samples import Samples, Spread, draw
-from bolewright.core.contact.state import Bools, State, System, reduced, settle_gaps, solve_states
+from bolewright.core.contact.samples import Samples, draw
+from bolewright.core.contact.state import Bools, State, System, reduced, solve_states
 from bolewright.core.contact.supports import Contact, actions_of, slanted_of
-from bolewright.core.cutting.handling import HandlingLimits
-from bolewright.core.tree.assembly import Assembly, build_assembly, place
+from bolewright.core.tree.assembly import place
 from bolewright.core.tree.mass import centre_of_mass
-from bolewright.core.tree.pieces import Piece, divide, label_segments, piece_parents
 from bolewright.core.tree.spec import STEM
 from bolewright.job.defaults import filled_in
 from bolewright.job.model import Job
-from bolewright.planning.holding.contacts import butt_holds, declared, lines, possible, roll_holder, split_places
-from bolewright.planning.holding.feel import condition
-from bolewright.planning.pieces import chosen_cuts
-from bolewright.planning.results import FilledIn
-from bolewright.planning.site import Site, site_of
-from bolewright.planning.trees import Grown, grown
+from bolewright.planning.holding.body import Body, body_of
+from bolewright.planning.holding.contacts import butt_holds, declared, lines, possible, roll_holder
+from bolewright.planning.holding.feel import felt
+from bolewright.planning.holding.readings import Foreseen, filled_spreads, foreseen, learnt, picked
+from bolewright.planning.holding.sofar import SoFar, so_far, walked
+from bolewright.planning.results import FilledIn, Learnt
 
 OVERSAMPLE = 6  # samples drawn for each kept one when feel by hand picks among them
+OVERSAMPLE_READ = 24  # the same where something was read: a gauge leaves fewer
 SMALLEST_SCALE = 1.0
 UNKNOWN_SHARE = 0.01  # of the weight: force on a limb that its bend does not tell, one standard deviation (judgement)
 
 
 @dataclass(frozen=True)
-class Body:
-    """The tree in pieces. parents (P,): the piece each is carried by. labels (K,)."""
-
-    grown: Grown
-    site: Site
-    assembly: Assembly
-    pieces: tuple[Piece, ...]
-    labels: NDArray[np.int64]
-    parents: NDArray[np.int64]
-    limits: HandlingLimits
-
-
-@dataclass(frozen=True)
 class Model:
     """A body on its contacts, with the state as found. rolls: nothing declared keeps the stem from rolling.
+
+    states: as found, then after each step done; the last is the tree as it stands now. learnt: readings beside what was
+    foreseen.
 
     Actions of the system: n contacts, then three slanted unit forces a contact, then six probes a piece at its cut.
     """
@@ -59,6 +48,8 @@ class Model:
     rolls: bool
     filled: tuple[FilledIn, ...]
     notes: tuple[str, ...]
+    states: tuple[State, ...]
+    learnt: tuple[Learnt, ...] = ()
 
     @property
     def contacts(self) -> tuple[Contact, ...]:
@@ -66,9 +57,28 @@ class Model:
         return self.system.contacts
 
     @property
-    def everything(self) -> Bools:
-        """(P,) all pieces on."""
-        return np.ones(len(self.body.pieces), dtype=bool)
+    def now(self) -> State:
+        """The state as it stands, after the steps that are done."""
+        return self.states[-1]
+
+    @property
+    def left(self) -> Bools:
+        """(P,) pieces that are still on."""
+        return self.now.keep
+
+    @property
+    def resting(self) -> Bools:
+        """(n,) contacts the tree rests on now: what touched as found, props set since, and what it settled onto."""
+        now = self.now
+        own = now.keep[self.system.integrals.action_piece[: self.system.count]]
+        carries = np.median(now.force, axis=1) > 0.0 if own.any() else np.zeros(self.system.count, dtype=bool)
+        set_up = np.array([c.touching or c.kind == "prop" for c in self.contacts], dtype=bool)
+        return np.asarray(now.present & own & (set_up | carries))
+
+    @property
+    def gone(self) -> tuple[str, ...]:
+        """Ids of the pieces that are off."""
+        return tuple(p.id for p, on in zip(self.body.pieces, self.left, strict=True) if not on)
 
     def slanted(self) -> slice:
         """The actions with tilted normals and tangents."""
@@ -78,41 +88,6 @@ class Model:
         """The six probes at the cut of a piece."""
         first = 4 * self.system.count + 6 * piece
         return slice(first, first + 6)
-
-
-def handling_of(job: Job, crane: bool = False) -> HandlingLimits:
-    """The crew's limits; the crane only when asked for."""
-    h = job.handling
-    return HandlingLimits(
-        carry=h.hand.likely,
-        drop=h.drop.likely,
-        drop_height=h.drop_height.likely,
-        roll=h.roll.likely,
-        line=h.line.likely,
-        crane=h.crane.likely if crane and h.crane is not None else 0.0,
-    )
-
-
-def body_of(job: Job) -> Body:
-    """The tree of a job, cut into pieces."""
-    places = split_places(job)
-    first = grown(job, places)
-    rough = build_assembly(first.spec)
-    site, limits = site_of(job), handling_of(job)
-    heavy = _heavy(first.spread)
-    cuts = chosen_cuts(job, rough, site, limits, heavy)
-    final = grown(job, places + tuple(cuts))
-    assembly = build_assembly(final.spec)
-    pieces = divide(assembly, cuts)
-    labels = label_segments(assembly, pieces)
-    parents = piece_parents(assembly, labels, len(pieces))
-    return Body(final, site, assembly, pieces, labels, parents, limits)
-
-
-def _heavy(spread: Spread) -> Array:
-    """(5,) factors from likely to heavy, per mass group."""
-    wood = spread.wood.high * spread.size.high**2
-    return np.array([wood, wood, spread.small_wood.high, spread.foliage.high, spread.soil.high])
 
 
 def model_of(job: Job, extra: tuple[Contact, ...] = (), body: Body | None = None) -> Model:
@@ -126,14 +101,30 @@ def model_of(job: Job, extra: tuple[Contact, ...] = (), body: Body | None = None
     contacts += lines(job, body.assembly)
     ends = [(f"end of {p.id}", p.end) for p in body.pieces if p.member == STEM]
     contacts += possible(job, body.assembly, body.site, ends, notes)
+    done = so_far(job, body)
+    contacts += done.contacts()
     contacts += list(extra)
-    system, found = _settled(job, body, contacts)
+    fresh = _settled(job, body, contacts, done, extra)
     rolls = False
-    if not _mostly_held(job, found):
-        held, state = _settled(job, body, [*contacts, roll_holder(body.assembly)])
-        if _mostly_held(job, state):
-            system, found, rolls = held, state, True
-    return Model(job, body, settle_gaps(system, found), found, rolls, tuple(filled), tuple(notes))
+    if not _mostly_held(job, fresh.states[0]):
+        held = _settled(job, body, [*contacts, roll_holder(body.assembly)], done, extra)
+        if _mostly_held(job, held.states[0]):
+            fresh, rolls = held, True
+    filled += filled_spreads(job)
+    notes += _so_far_notes(job)
+    return Model(
+        job, body, fresh.system, fresh.states[0], rolls, tuple(filled), tuple(notes), fresh.states, fresh.learnt
+    )
+
+
+def _so_far_notes(job: Job) -> list[str]:
+    notes = []
+    if job.done:
+        notes.append(f"{len(job.done)} step{'s are' if len(job.done) > 1 else ' is'} done: this is of what is left.")
+    if job.reading:
+        count = len(job.reading)
+        notes.append(f"{count} reading{'s' if count > 1 else ''} picked among the samples: each shows what was read.")
+    return notes
 
 
 def _job_defaults(job: Job) -> list[FilledIn]:
@@ -159,19 +150,31 @@ def _mostly_held(job: Job, found: State) -> bool:
     return bool(found.held.mean() >= job.limits.share.likely)
 
 
-def _settled(job: Job, body: Body, contacts: list[Contact]) -> tuple[System, State]:
-    """The system with its samples, picked by feel where the crew felt, and the state as found."""
+@dataclass(frozen=True)
+class _Settled:
+    system: System
+    states: tuple[State, ...]
+    learnt: tuple[Learnt, ...]
+
+
+def _settled(job: Job, body: Body, contacts: list[Contact], done: SoFar, extra: tuple[Contact, ...]) -> _Settled:
+    """The system with its samples, picked by what was felt and read, and the states from as found to now."""
     rng = np.random.default_rng(job.limits.seed)
-    felt = any(c.feel for c in contacts)
-    wanted = job.limits.samples
-    samples = draw(body.grown.spread, contacts, wanted * (OVERSAMPLE if felt else 1), rng)
-    system = _system(body, contacts, samples)
+    wanted, feels = job.limits.samples, any(c.feel for c in contacts)
+    more = OVERSAMPLE_READ if job.reading else OVERSAMPLE if feels else 1
+    system = _system(body, contacts, draw(body.grown.spread, contacts, wanted * more, rng))
+    tried = np.array([any(c is e for e in extra) for c in contacts], dtype=bool)
+    steps = len(job.done)
     found = _as_found(system)
-    if felt:
-        pick = condition(contacts, found, wanted, rng)
-        system = system.take(pick)
-        found = _as_found(system)
-    return system, found
+    if more == 1 or not _mostly_held(job, found):
+        return _Settled(*walked(system, found, done, steps, tried), ())
+    told: list[Foreseen] = []
+    if job.reading:
+        whole, states = walked(system, found, done, steps, tried)
+        told = foreseen(job, body, whole, states)
+    system = system.take(picked(told, felt(contacts, found), wanted, rng))
+    system, states = walked(system, _as_found(system), done, steps, tried)
+    return _Settled(system, states, learnt(told, foreseen(job, body, system, states)))
 
 
 def _system(body: Body, contacts: list[Contact], samples: Samples) -> System:
@@ -218,15 +221,12 @@ def _as_found(system: System) -> State:
 
 def with_only(model: Model, which: NDArray[np.int64]) -> Model:
     """The same job with only some of its contacts: what was tried and not used is left out."""
-    n, found = model.system.count, model.found
+    n = model.system.count
     slanted = (n + 3 * which[:, None] + np.arange(3)).ravel()
     probes = 4 * n + np.arange(6 * len(model.body.pieces))
     system = reduced(model.system, which, np.concatenate([slanted, probes]))
-    state = replace(
-        found,
-        present=found.present[which],
-        force=found.force[which],
-        opening=found.opening[which],
-        marks=found.marks[which],
+    states = tuple(
+        replace(s, present=s.present[which], force=s.force[which], opening=s.opening[which], marks=s.marks[which])
+        for s in model.states
     )
-    return replace(model, system=system, found=state)
+    return replace(model, system=system, found=states[0], states=states)

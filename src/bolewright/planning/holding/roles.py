@@ -23,19 +23,20 @@ def roles_of(model: Model) -> tuple[PieceRole, ...]:
     count = len(model.body.pieces)
     if count < 2:
         return ()
-    pieces = list(range(count))
+    left = model.left
+    pieces = [p for p in range(count) if left[p]]
     gone[0] = np.arange(count) == 0
-    keeps = [~gone[p] for p in pieces]
+    keeps = [left & ~gone[p] for p in pieces]
     present = np.ones(model.system.count, dtype=bool)
     states = solve_states(model.system, keeps, [present] * len(keeps)) if keeps else []
-    weight = total_weight(model.system, model.everything)
+    weight = total_weight(model.system, left)
     return tuple(_role(model, p, gone[p], state, weight) for p, state in zip(pieces, states, strict=True))
 
 
 def _role(model: Model, piece: int, gone: Array, after: State, weight: Array) -> PieceRole:
     on = np.array([c.building for c in model.contacts], dtype=bool)
-    now = model.found.force[on].sum(axis=0)
-    both = model.found.held & after.held
+    now = model.now.force[on].sum(axis=0)
+    both = model.now.held & after.held
     change = (after.force[on].sum(axis=0) - now)[both] if both.any() else np.zeros(1)
     band = Range.of_samples(change)
     share = float(np.median(change / weight[both])) if both.any() else 0.0
@@ -59,7 +60,7 @@ def _takes_on(model: Model, after: State, both: Bools, weight: Array) -> str:
     """The point of the building that comes to carry clearly more, "" when none does."""
     if not both.any():
         return ""
-    rise = np.median(((after.force - model.found.force) / weight)[:, both], axis=1)
+    rise = np.median(((after.force - model.now.force) / weight)[:, both], axis=1)
     on = np.array([c.building and c.touching for c in model.contacts], dtype=bool)
     worst = int(np.where(on, rise, -np.inf).argmax())
     return model.contacts[worst].id if on[worst] and rise[worst] > TAKES_ON else ""
@@ -67,9 +68,10 @@ def _takes_on(model: Model, after: State, both: Bools, weight: Array) -> str:
 
 def _carried(model: Model, piece: int) -> float:
     """What the contacts on the piece itself carry now [N], likely."""
+    resting = model.resting
     rows = [
         i
         for i, c in enumerate(model.contacts)
-        if c.touching and np.any(c.force) and int(model.system.integrals.action_piece[i]) == piece and c.segment >= 0
+        if resting[i] and np.any(c.force) and int(model.system.integrals.action_piece[i]) == piece and c.segment >= 0
     ]
-    return float(np.median(model.found.force[rows].sum(axis=0))) if rows else 0.0
+    return float(np.median(model.now.force[rows].sum(axis=0))) if rows else 0.0

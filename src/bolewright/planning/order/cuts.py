@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 
 from bolewright.core.base.range import Range
-from bolewright.core.cutting.judge import Judge, pieces_of
+from bolewright.core.cutting.judge import Judge, mask_to_bits, pieces_of
 from bolewright.core.cutting.order import moves_from
 from bolewright.job.model import Job
 from bolewright.planning.holding.hold import building_load
@@ -22,6 +22,7 @@ from bolewright.planning.order.search import Memory, piece_tree, rules_of
 from bolewright.planning.results import CutsResult, NextCut, Plan
 
 Report = Callable[[str, float], None]
+DONE = "Nothing is left to cut."
 NOT_HELD = "The tree is not held where it lies: secure it before any cut is planned."
 
 
@@ -34,7 +35,9 @@ def cuts(job: Job, progress: Report | None = None, model: Model | None = None) -
     report = progress or _silent
     report("the tree as found", 0.0)
     model = model_of(job) if model is None else model
-    if model.found.held.mean() < job.limits.share.likely:
+    if not model.left.any():
+        return _nothing(model, DONE, "plan")
+    if model.now.held.mean() < job.limits.share.likely:
         return _nothing(model)
     memory = Memory()
     tried = [by_hand(model, _counter(report, "an order by hand", 0.05), memory)]
@@ -67,13 +70,13 @@ def cuts(job: Job, progress: Report | None = None, model: Model | None = None) -
 
 def next_cuts(model: Model) -> tuple[NextCut, ...]:
     """Every cut possible now, the ones that help the building most first."""
-    facts, tree = facts_of(model), piece_tree(model)
+    facts, tree, begin = facts_of(model), piece_tree(model), mask_to_bits(model.left)
     present = np.ones(model.system.count, dtype=bool)
     judge = Judge(model.system, tree, rules_of(model, {}), facts, model.body.limits, present)
-    moves = [m for m in moves_from(tree, tree.beyond(), tree.everything) if m.at >= 0]
-    judged = judge(tree.everything, moves)
-    judge.solve([m.after for m in moves], near=tree.everything)
-    on, now = judge.rules.building, building_load(model, model.found)
+    moves = [m for m in moves_from(tree, tree.beyond(), begin) if m.at >= 0]
+    judged = judge(begin, moves)
+    judge.solve([m.after for m in moves], near=begin)
+    on, now = judge.rules.building, building_load(model, model.now)
     rows = []
     for j in judged:
         takes = pieces_of(j.move.takes)
@@ -88,17 +91,18 @@ def next_cuts(model: Model) -> tuple[NextCut, ...]:
                 mass_kg=Range.of_samples(facts.mass[takes].sum(axis=0)),
                 building_change_N=Range.of_samples(change),
                 allowed=not j.refused,
-                why=in_full(model, present, judge, tree.everything, j) or j.method,
+                why=in_full(model, present, judge, begin, j) or j.method,
             )
         )
     return tuple(sorted(rows, key=lambda r: (not r.allowed, r.building_change_N.likely)))
 
 
-def _nothing(model: Model) -> CutsResult:
-    load = Range.of_samples(building_load(model, model.found))
-    plan = Plan("none", "no plan", (), (), load, load, 0.0, 0.0, (), NOT_HELD, NOT_HELD, ())
+def _nothing(model: Model, said: str = NOT_HELD, status: str = "no plan") -> CutsResult:
+    """No step at all: there is nothing left to cut, or nothing may be cut before the tree is held."""
+    load = Range.of_samples(building_load(model, model.now))
+    plan = Plan("none", status, (), (), load, load, 0.0, 0.0, (), said, said if status == "no plan" else "", ())
     return CutsResult(
-        "no plan", plan, (), (), len(model.system.samples), 0, "nothing to check", model.notes, model.filled
+        status, plan, (), (), len(model.system.samples), 0, "nothing to check", model.notes, model.filled
     )
 
 

@@ -9,7 +9,8 @@ from shapely.geometry.base import BaseGeometry
 from bolewright.core.contact.actions import Array
 from bolewright.core.cutting.handling import PieceFacts
 from bolewright.core.tree.pieces import piece_centres, piece_diameters, piece_masses
-from bolewright.planning.holding.model import Body, Model
+from bolewright.planning.holding.body import Body
+from bolewright.planning.holding.model import Model
 from bolewright.planning.holding.plates import plate_outcomes
 from bolewright.planning.pieces import ROOM
 from bolewright.planning.weigh import WITHOUT_SOIL

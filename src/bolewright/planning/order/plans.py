@@ -41,7 +41,7 @@ ALWAYS = (
 def plan_of(tried: Tried, opens: tuple[str, ...]) -> Plan:
     """The plan of one way of doing it, or the dead end with what would open it."""
     model, order = tried.model, tried.found.order
-    start = Range.of_samples(building_load(model, model.found))
+    start = Range.of_samples(building_load(model, model.now))
     if not order.found:
         dead = _dead_end(tried)
         return Plan(tried.title, "no plan", (), (), start, start, 0.0, 0.0, (), dead, dead, opens)

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from bolewright.core.base.errors import BadInput
-from bolewright.core.base.vectors import UP, twelve_oclock, unit
 from bolewright.core.contact.supports import Contact
 from bolewright.core.props.bearing import ground_allowed
 from bolewright.core.props.choose import choose_prop
@@ -17,28 +16,14 @@ from bolewright.core.props.timber import Timber
 from bolewright.core.tree.assembly import place
 from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
-from bolewright.planning import defaults
-from bolewright.planning.holding.contacts import NONE
-from bolewright.planning.holding.model import Body
+from bolewright.planning.holding.body import Body
+from bolewright.planning.holding.posts import PropPlace, post_under
 from bolewright.reference.timber import cross_grain_of, timber_of
 
-LOWEST, HIGHEST = 0.35, 4.5  # m of room between ground and wood for a post or crib (common practice)
 MOST_PLACES = 5
 JACKED = (0.0, 0.15, 0.30)  # of the tree's weight, brought to by a jack or wedges after it is snug
-CRADLE = (
-    0.5  # of the stem's diameter between the chocks on the head, which keep the stem from rolling (common practice)
-)
 SMALLEST_ROUND = 0.12  # m, thinner limbs make no post
 SURE_FORCE = 500.0  # N, so that even an idle prop is a real one
-
-
-@dataclass(frozen=True)
-class PropPlace:
-    """A place for a prop: under the stem at `at`, with this much height to fill; chocked on both sides of the head."""
-
-    at: float
-    height: float
-    sides: tuple[Contact, Contact]
 
 
 def prop_places(body: Body) -> list[PropPlace]:
@@ -46,47 +31,13 @@ def prop_places(body: Body) -> list[PropPlace]:
     found: list[PropPlace] = []
     for piece in body.pieces:
         if piece.member == STEM and piece.end - piece.start > 0.3:
-            found.extend(_place(body, piece.id, 0.5 * (piece.start + piece.end)))
+            post = post_under(body, f"prop under {piece.id}", 0.5 * (piece.start + piece.end))
+            if post is not None:
+                found.append(post)
     if len(found) <= MOST_PLACES:
         return found
     pick = np.unique(np.linspace(0, len(found) - 1, MOST_PLACES).round().astype(int))
     return [found[i] for i in pick]
-
-
-def _place(body: Body, piece: str, at: float) -> list[PropPlace]:
-    where = place(body.assembly, STEM, at)
-    surface, kind, _ = body.site.under(where.point)
-    underside = float(where.point[2]) - where.diameter / 2.0
-    if kind != "ground" or not LOWEST <= underside - surface <= HIGHEST:
-        return []
-    practice = defaults.SURFACES["prop"]
-    contact = Contact(
-        id=f"prop under {piece}",
-        kind="prop",
-        member=STEM,
-        at=at,
-        segment=where.segment,
-        fraction=float(_fraction(body, where.segment, at)),
-        point=where.point - UP * where.diameter / 2.0,
-        force=UP,
-        couple=NONE,
-        normal=twelve_oclock(where.axis),
-        give=1.0 / practice.stiffness,
-        give_spread=practice.spread,
-        misfit=0.0,
-        gap=0.0,
-        touching=False,
-        mu_low=practice.mu_low,
-        mu_high=practice.mu_high,
-    )
-    aside = unit(np.cross(UP, where.axis)) * CRADLE * where.diameter / 2.0
-    left, right = (replace(contact, point=contact.point + side * aside, give=2.0 * contact.give) for side in (1, -1))
-    return [PropPlace(at, underside - surface, (left, right))]
-
-
-def _fraction(body: Body, segment: int, at: float) -> float:
-    start, end = body.assembly.s_start[segment], body.assembly.s_end[segment]
-    return float((at - start) / (end - start))
 
 
 def tightened(places: list[PropPlace], weight: float) -> list[Contact]:

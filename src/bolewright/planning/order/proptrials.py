@@ -13,8 +13,9 @@ from bolewright.core.cutting.handling import HandlingLimits
 from bolewright.core.cutting.judge import Judge, bits_to_mask
 from bolewright.core.cutting.order import moves_from
 from bolewright.planning.holding.model import Model, model_of, with_only
+from bolewright.planning.holding.posts import PropPlace
 from bolewright.planning.order.facts import facts_of
-from bolewright.planning.order.props import JACKED, PropPlace, option_for, prop_places, tightened
+from bolewright.planning.order.props import JACKED, option_for, prop_places, tightened
 from bolewright.planning.order.search import SCREEN, Found, piece_tree, rules_of, screened, search, worth_solving
 from bolewright.planning.order.tried import PropUse, Seen, Tried, largest_force
 
@@ -109,7 +110,7 @@ def leads_on(all_of: Candidates, props: tuple[PropUse, ...], plain: Tried, seen:
 def rank(all_of: Candidates, plain: Tried) -> list[PropUse]:
     """The candidates, the most helpful first: by how much of the samples the best refused cut at the dead end gains."""
     model, order = all_of.model, plain.found.order
-    state = plain.found.tree.everything if order.found else order.dead_end
+    state = plain.found.start if order.found else order.dead_end
     tree, facts = piece_tree(model), facts_of(model)
     moves = list(moves_from(tree, tree.beyond(), state))
     some = screened(model, SCREEN)
@@ -190,7 +191,7 @@ def _after_cutting(
     tree = piece_tree(model)
     none = all_of.present(())
     judge = Judge(model.system, tree, rules_of(model, {}), facts_of(model), plain.limits, none)
-    state, steps = tree.everything, []
+    state, steps = plain.found.start, []
     for limb in limbs:
         piece = next(i for i, p in enumerate(model.body.pieces) if p.member == limb)
         moves = [m for m in moves_from(tree, tree.beyond(), state) if m.at == piece and m.takes >> piece & 1]
@@ -200,7 +201,7 @@ def _after_cutting(
         steps.append(priced[0])
         state = priced[0].move.after
     order = replace(plain.found.order, steps=tuple(steps), found=True)
-    before = Found(order, judge, tree, tree.everything, none, np.arange(model.system.count))
+    before = Found(order, judge, tree, plain.found.start, none, np.arange(model.system.count))
     keep = bits_to_mask(state, len(model.body.pieces))
     now = solve_states(model.system, [keep], [none])[0]
     settled = replace(model, system=settle_gaps(model.system, now))

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from bolewright.core.contact.state import Bools, reduced
 from bolewright.core.contact.supports import Contact
 from bolewright.core.cutting.handling import HandlingLimits, PieceFacts
-from bolewright.core.cutting.judge import Judge, Rules, Seen
+from bolewright.core.cutting.judge import Judge, Rules, Seen, mask_to_bits
 from bolewright.core.cutting.order import Judged, Move, Order, PieceTree, find_order
 from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
@@ -136,13 +136,13 @@ def search(
 
     Moves are priced on SCREEN samples; the steps of the order are then priced on all of them, and a step that fails
     there is struck out and the search run again, until an order stands or none is left. start: bits of the pieces on
-    at first. caps [N]: limits of props by contact id, beside the job's own. memory: states already solved with the
-    same model and contacts.
+    at first, those left now when not given. caps [N]: limits of props by contact id, beside the job's own. memory:
+    states already solved with the same model and contacts.
     """
     tree, which = piece_tree(model), worth_solving(model, present)
     system, rules = reduced(model.system, which), rules_of(model, caps or {}).of(which)
     everywhere = np.ones(len(which), dtype=bool)
-    begin = tree.everything if start is None else start
+    begin = mask_to_bits(model.left) if start is None else start
     full = Judge(system, tree, rules, facts, limits, everywhere)
     some = screened(model, SCREEN)
     quick = Judge(
@@ -155,7 +155,7 @@ def search(
     full.state(begin)
     struck: dict[tuple[int, int], Judged] = {}
     judge = _Struck(quick, struck)
-    load = float(np.median(model.found.force[which[rules.building]].sum(axis=0)))
+    load = float(np.median(model.now.force[which[rules.building]].sum(axis=0)))
     order = find_order(tree, judge, load, progress, begin)
     for _ in range(MOST_ROUNDS):
         if not order.found:

@@ -11,7 +11,7 @@ from bolewright.core.contact.actions import Array
 from bolewright.core.cutting.handling import HandlingLimits
 from bolewright.core.props.option import PropOption
 from bolewright.planning.holding.model import Model
-from bolewright.planning.order.props import PropPlace
+from bolewright.planning.holding.posts import PropPlace
 from bolewright.planning.order.search import Found
 
 Seen = Callable[[int], None]
