@@ -80,6 +80,23 @@ def small(metres: float, units: Units) -> str:
     return f"{' '.join(p for p in (str(whole) if whole or not part else '', fraction) if p)} in"
 
 
+def small_range(value: Range, units: Units) -> str:
+    """A small movement with its range; up is written as a minus."""
+    likely, low, high = (_signed(v, units) for v in (value.likely, value.low, value.high))
+    return likely if low == high else f"{likely} ({low} to {high})"
+
+
+def _signed(metres: float, units: Units) -> str:
+    words = small(abs(metres), units)
+    return f"-{words}" if metres < 0.0 and words != small(0.0, units) else words
+
+
+def reading(value: Range, kind: str, units: Units) -> str:
+    """What was read or foreseen: a mass, a movement, or else a force."""
+    words = {"mass": mass_range, "settled": small_range}.get(kind, force_range)
+    return words(value, units)
+
+
 def speed(metres_per_second: float, units: Units) -> str:
     """A wind speed, "75 mph" or "34 m/s"."""
     return f"{_speed_number(metres_per_second, units)} {'mph' if units == 'us' else 'm/s'}"

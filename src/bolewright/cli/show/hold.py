@@ -10,7 +10,7 @@ from bolewright.cli.show import page as sheet
 from bolewright.cli.show.page import Units
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
-from bolewright.planning.results import HoldResult, Margins, PieceRole, PlateOutcome, SupportForce
+from bolewright.planning.results import HoldResult, Learnt, Margins, PieceRole, PlateOutcome, SupportForce
 
 ANSWERS = {
     "held": "HELD where it lies",
@@ -20,6 +20,7 @@ ANSWERS = {
 }
 HAZARDS = {"not held": ("people", "stored energy"), "can roll": ("roll",), "can slide": ("sliding",)}
 SUPPORT_COLUMNS = ("Support", "Carries", "At most")
+LEARNT_COLUMNS = ("Read at", "After step", "Read", "Foreseen", "Foreseen now")
 PIECE_COLUMNS = ("Piece", "Is a", "Building, if it were gone")
 
 
@@ -31,6 +32,8 @@ def show(title: str, result: HoldResult, units: Units) -> None:
         moved = sheet.moved(result.motion, units)
         sheet.line(page, moved[:1].upper() + moved[1:])
     sheet.cautions(page, *HAZARDS.get(result.status, ()))
+    if result.gone:
+        sheet.line(page, f"Off by now: {', '.join(result.gone)}. What follows is of what is left.")
     if result.supports:
         sheet.line(page, f"Building carries {sheet.likely_force(result.building_N, units)}")
     what = "Tree with its root plate" if result.plate else "Tree"
@@ -41,6 +44,9 @@ def show(title: str, result: HoldResult, units: Units) -> None:
         sheet.table(page, SUPPORT_COLUMNS, (_support(force, units) for force in touching))
     _possible(page, [force for force in result.supports if _only_possible(force)], units)
     _margins(page, result.margins, units)
+    if result.learnt:
+        sheet.heading(page, "What was read, beside what was foreseen")
+        sheet.table(page, LEARNT_COLUMNS, (_learnt(row, units) for row in result.learnt))
     if result.pieces:
         sheet.heading(page, "What each piece does")
         sheet.table(page, PIECE_COLUMNS, (_piece(role, units) for role in result.pieces))
@@ -55,6 +61,12 @@ def _support(force: SupportForce, units: Units) -> tuple[str, str, str]:
     carried = words.force_range(force.force_N, units) if force.state == "carries" else force.state
     name = force.id if force.kind in force.id else f"{force.id} ({force.kind})"
     return name, f"{carried}; {force.note}" if force.note else carried, most
+
+
+def _learnt(row: Learnt, units: Units) -> tuple[str, ...]:
+    read = row.said if row.read is None else words.reading(row.read, row.kind, units)
+    foreseen, now = (words.reading(value, row.kind, units) for value in (row.foreseen, row.now))
+    return row.on, str(row.after_steps or "as found"), read, foreseen, now
 
 
 def _only_possible(force: SupportForce) -> bool:
