@@ -124,13 +124,14 @@ def test_look_back_in_words(root: Path) -> None:
 
 
 def test_drawings_are_written(example: Path, tmp_path: Path) -> None:
-    """A sheet for each tested place, the chart, the circle, the results; the same bytes twice; names in the answer."""
+    """A sheet for each tested place, chart, circle, papers, results; the same bytes twice; names in the answer."""
     first, second = tmp_path / "a", tmp_path / "b"
     for folder in (first, second):
         done = CliRunner().invoke(app, ["stand", str(example), "--json", "--out", str(folder)])
         assert set(json.loads(done.stdout)["files"]) == {path.name for path in folder.iterdir()}
     names = {path.name for path in first.iterdir()}
-    assert names == {"section-01.svg", "section-02.svg", "fragility.svg", "fall-circle.svg", "results.json"}
+    drawings = {"section-01.svg", "section-02.svg", "fragility.svg", "fall-circle.svg"}
+    assert names == {*drawings, "inspection.pdf", "notice.pdf", "delivery-log.pdf", "results.json"}
     for name in names:
         assert (first / name).read_bytes() == (second / name).read_bytes()
         if name.endswith(".svg"):
@@ -161,3 +162,11 @@ def test_against_an_earlier_inspection(example: Path, tmp_path: Path) -> None:
     assert set(answer["gust_ratio"]) == RANGE_KEYS
     missing = CliRunner().invoke(app, ["stand", str(later), "--against", str(tmp_path / "none.toml")])
     assert missing.exit_code == 2
+
+
+def test_a_day_that_is_none(example: Path, tmp_path: Path) -> None:
+    """One sentence, exit status 2, before anything is worked out."""
+    done = CliRunner().invoke(app, ["stand", str(example), "--out", str(tmp_path / "c"), "--date", "tomorrow"])
+    assert done.exit_code == 2
+    assert "is not a date" in done.stderr
+    assert not (tmp_path / "c").exists()

@@ -11,8 +11,9 @@ from pathlib import Path
 
 from bolewright.core.base.errors import BadInput
 
-DRAWINGS = r"step-\d+|section-\d+|fragility|fall-circle|elevation|plan|load-chart"
-OURS = re.compile(rf"({DRAWINGS})\.svg|briefing\.pdf|results\.json")
+DRAWINGS = r"step-\d+|section-\d+|fragility|fall-circle|look-back|elevation|plan|load-chart"
+PAPERS = r"briefing|inspection|notice|delivery-log|cause"
+OURS = re.compile(rf"({DRAWINGS})\.svg|({PAPERS})\.pdf|results\.json")
 
 
 def refuse_a_file(folder: Path) -> None:

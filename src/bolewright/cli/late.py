@@ -128,7 +128,7 @@ def priced(job: Job, result: OutResult, cut: CutsResult | None) -> tuple[Price |
         return price(job, result), ways, day_plan(job, result)
 
 
-def paper_day(job: Job, asked: str | None, folder: Path | None) -> day | None:
+def paper_day(job: Job | None, asked: str | None, folder: Path | None) -> day | None:
     """The day on the papers: the one asked for, else the job's, else left open; refuses a file as folder."""
     from datetime import date as day
 
@@ -138,7 +138,7 @@ def paper_day(job: Job, asked: str | None, folder: Path | None) -> day | None:
     if folder is not None:
         refuse_a_file(folder)
     try:
-        return day.fromisoformat(asked) if asked else job.job.date
+        return day.fromisoformat(asked) if asked else job.job.date if job is not None else None
     except ValueError:
         raise BadInput(f"{asked!r} is not a date: write it as 2026-03-28.", "--date") from None
 
@@ -155,12 +155,13 @@ def write_papers(
         return folders.write_whole(folder, files)
 
 
-def write_standing(folder: Path, title: str, result: StandResult, units: Units) -> tuple[str, ...]:
-    """Write the drawings of a standing tree into the folder, whole or not at all; the names written."""
+def write_standing(folder: Path, job: Job, result: StandResult, units: Units, date: day | None) -> tuple[str, ...]:
+    """Write drawings and papers of a standing tree into the folder, whole or not at all; the names written."""
     from bolewright.cli import folder as folders
     from bolewright.cli import sheets
 
-    return folders.write_whole(folder, sheets.standing_sheets(title, result, units))
+    with waiting("drawing and printing"):
+        return folders.write_whole(folder, sheets.standing_sheets(job, result, units, date))
 
 
 def waiting(words: str) -> AbstractContextManager[Report]:

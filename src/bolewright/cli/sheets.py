@@ -1,22 +1,42 @@
-"""The drawings of a standing tree as named files ready to be written."""
+"""Drawings and papers of a standing tree as named files ready to be written."""
 
 from __future__ import annotations
 
+from datetime import date as day
+
+from bolewright import documents
 from bolewright.cli import machine
 from bolewright.drawings.standing_chart import fragility_chart
 from bolewright.drawings.standing_fall import fall_circle
+from bolewright.drawings.standing_lookback import needed_against_recorded
 from bolewright.drawings.standing_section import section_from_above
 from bolewright.drawings.units import Units
+from bolewright.job.model import Job
 from bolewright.planning.standing.results import StandResult
 
 
-def standing_sheets(title: str, result: StandResult, units: Units) -> dict[str, bytes]:
-    """Every tested section from the ground up, the fragility chart, the fall circle, and the results."""
+def standing_sheets(job: Job, result: StandResult, units: Units, date: day | None) -> dict[str, bytes]:
+    """Tested sections from the ground up, chart, fall circle, results, and every paper the job has entries for."""
+    drawn = standing_drawings(job.job.title, result, units)
+    files = {name: svg.encode("utf-8") for name, svg in drawn.items()}
+    if job.inspection is not None:
+        files["inspection.pdf"] = documents.inspection(job, result, units, date, drawn)
+    if job.notice is not None:
+        files["notice.pdf"] = documents.notice(job, result, units, date)
+        files["delivery-log.pdf"] = documents.delivery_log(job, result, units, date)
+    if result.look_back is not None:
+        files["cause.pdf"] = documents.cause(job, result, units, date, drawn)
+    return {**files, "results.json": machine.dumps(machine.stand_answer(result)).encode("utf-8")}
+
+
+def standing_drawings(title: str, result: StandResult, units: Units) -> dict[str, str]:
+    """Every drawing of a standing tree as SVG, by the name it is written under."""
     tested = [section for section in result.sections if section.measured]
     drawn = {
         f"section-{n:02d}.svg": section_from_above(section, result.worst_towards_deg, units)
         for n, section in enumerate(tested, 1)
     }
     drawn |= {"fragility.svg": fragility_chart(result, units), "fall-circle.svg": fall_circle(result, title, units)}
-    drawn["results.json"] = machine.dumps(machine.stand_answer(result))
-    return {name: text.encode("utf-8") for name, text in drawn.items()}
+    if result.look_back is not None:
+        drawn["look-back.svg"] = needed_against_recorded(result.look_back, units)
+    return drawn

@@ -9,8 +9,7 @@ import typer
 
 from bolewright.cli import facts, late
 from bolewright.cli.door import ANSWER_IS_NO, ANSWERED, door
-from bolewright.cli.folder import refuse_a_file
-from bolewright.cli.options import AsJson, JobFile, OutFolder, UnitsOption, UnitSystem
+from bolewright.cli.options import AsJson, JobFile, OutFolder, PaperDate, UnitsOption, UnitSystem
 
 if TYPE_CHECKING:
     from bolewright.job.model import Job
@@ -27,16 +26,16 @@ def stand(
     units: UnitsOption = None,
     out: OutFolder = None,
     against: Against = None,
+    date: PaperDate = None,
 ) -> None:
     """How a standing tree stands: wind, stem, roots, what it would hit, the rating chosen."""
     with door(as_json, out):
         read = late.load_job(job, "stand")
         written = units_of(read, units)
-        if out is not None:
-            refuse_a_file(out)
+        day = late.paper_day(None, date, out)
         found = late.compare_jobs(late.load_job(against, "stand"), read) if against is not None else None
         result = late.stand_job(read) if found is None else found.later
-        names = late.write_standing(out, facts.title_of(read), result, written) if out is not None else ()
+        names = late.write_standing(out, read, result, written, day) if out is not None else ()
         if as_json:
             from bolewright.cli import machine
 

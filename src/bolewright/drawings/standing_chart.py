@@ -6,6 +6,7 @@ import math
 
 from bolewright.drawings import units as u
 from bolewright.drawings.ink import HEAVY, LARGE, MEDIUM, SMALL, THIN, inks
+from bolewright.drawings.standing_words import gusts
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box
 from bolewright.drawings.units import MILE_PER_HOUR, Units
@@ -13,6 +14,7 @@ from bolewright.planning.standing.results import StandResult
 
 WIDTH, HEIGHT = 800.0, 440.0
 FIELD = Box(76, 70, WIDTH - 26, HEIGHT - 84)
+BAR = 5.0  # weight of the bar on the axis
 LEGEND = "A share of samples, not a chance per year: how often such a gust comes is not in it."
 
 
@@ -32,6 +34,7 @@ def fragility_chart(result: StandResult, units: Units = "us", night: bool = Fals
     sheet.line(lows, THIN, sheet.ink.bark)
     sheet.line([_spot(v, s, most) for v, s in zip(curve.gust_m_s, curve.share, strict=True)], HEAVY, kind="curve")
     _draw_held_against(sheet, result, most, units)
+    _draw_fails(sheet, result, most, units)
     _draw_key(sheet)
     sheet.rect(Box(2, 2, WIDTH - 2, HEIGHT - 2), "none", sheet.ink.ink, MEDIUM)
     return sheet.written()
@@ -53,7 +56,8 @@ def _draw_axes(sheet: Sheet, most: float, units: Units) -> None:
         x, y = _spot(k * step * unit, 0.0, most)
         sheet.line([(x, y), (x, y + 5)], MEDIUM)
         sheet.text(x, y + 20, str(k * step), SMALL, "middle", mono=True)
-    sheet.text(FIELD.x1, FIELD.y1 + 38, "mph" if units == "us" else "m/s", SMALL, "end", italic=True)
+    unit_words = "mph" if units == "us" else "m/s"
+    sheet.text(FIELD.x1, FIELD.y1 + 38, f"gust, {unit_words}", SMALL, "end", italic=True)
 
 
 def _draw_held_against(sheet: Sheet, result: StandResult, most: float, units: Units) -> None:
@@ -63,6 +67,17 @@ def _draw_held_against(sheet: Sheet, result: StandResult, most: float, units: Un
     words = f"held against {u.speed(result.design_gust_m_s, units)}: {result.share_standing:.0%} stand"
     right = x < (FIELD.x0 + FIELD.x1) / 2
     sheet.text(x + (8 if right else -8), FIELD.y0 - 4, words, SMALL, "start" if right else "end", bold=True)
+
+
+def _draw_fails(sheet: Sheet, result: StandResult, most: float, units: Units) -> None:
+    """The range of the failing gust as a bar on the axis, its likely value as a stroke, in words beside the key."""
+    gust = result.gust_m_s
+    low, likely, high = (_spot(v, 0.0, most)[0] for v in (gust.low, gust.likely, gust.high))
+    sheet.line([(low, FIELD.y1 - 4), (low, FIELD.y1)], MEDIUM, kind="fails low")
+    sheet.line([(low, FIELD.y1), (high, FIELD.y1)], BAR, kind="fails")
+    sheet.line([(likely, FIELD.y1 - 9), (likely, FIELD.y1)], HEAVY, kind="fails likely")
+    words = f"thick on the axis: fails in gusts of {gusts(gust, units)}"
+    sheet.text(FIELD.x1, HEIGHT - 30, words, SMALL, "end")
 
 
 def _draw_key(sheet: Sheet) -> None:

@@ -13,7 +13,7 @@ from bolewright.drawings.labels import Placer
 from bolewright.drawings.shapes import moved
 from bolewright.drawings.standing_section import towards
 from bolewright.drawings.svg import Sheet, Spot
-from bolewright.drawings.type_widths import Box
+from bolewright.drawings.type_widths import Box, wrapped
 from bolewright.drawings.units import Units
 from bolewright.planning.standing.results import StandResult, TargetReach
 
@@ -38,7 +38,8 @@ def fall_circle(result: StandResult, title: str = "", units: Units = "us", night
     sheet.circle(CENTRE, 5.0, sheet.ink.wood, sheet.ink.ink, MEDIUM, kind="foot")
     for radius in (result.fall.look_m, result.fall.radius_m, result.fall.crown_radius_m):
         placer.discourage(_arc(0.0, 360.0, radius * scale), 4, 2.0)
-    put_callouts(sheet, placer, [*_names(result, scale, units), *_targets(sheet, result, scale, units)])
+    put_callouts(sheet, placer, [*_names(result, scale, units), *_targets(result, scale, units)])
+    _draw_targets(sheet, result, scale)
     _draw_frame(sheet, name, scale, units)
     return sheet.written()
 
@@ -77,17 +78,23 @@ def _names(result: StandResult, scale: float, units: Units) -> list[Callout]:
     ]  # fmt: skip
 
 
-def _targets(sheet: Sheet, result: StandResult, scale: float, units: Units) -> list[Callout]:
-    """A mark for every target, at the edge of the sheet when it lies beyond, and its words."""
-    found = []
+def _targets(result: StandResult, scale: float, units: Units) -> list[Callout]:
+    """The words of every target."""
+    return [Callout(_target_words(target, units), (_spot(target, scale),)) for target in result.targets]
+
+
+def _spot(target: TargetReach, scale: float) -> Spot:
+    """Where a target's mark is; at the edge of the sheet when it lies beyond."""
+    return moved(CENTRE, towards(target.towards_deg), min(target.distance_m * scale, LARGEST + 24))
+
+
+def _draw_targets(sheet: Sheet, result: StandResult, scale: float) -> None:
+    """A mark for every target, over the lines that lead to it."""
     for target in result.targets:
-        far = target.distance_m * scale
-        spot = moved(CENTRE, towards(target.towards_deg), min(far, LARGEST + 24))
+        x, y = _spot(target, scale)
         inside = target.reach in ("under the crown", "in the sector", "in the circle")
         fill = sheet.ink.ink if inside else sheet.ink.paper
-        sheet.rect(Box(spot[0] - 5, spot[1] - 5, spot[0] + 5, spot[1] + 5), fill, sheet.ink.ink, MEDIUM, kind="target")
-        found.append(Callout(_target_words(target, units), (spot,)))
-    return found
+        sheet.rect(Box(x - 5, y - 5, x + 5, y + 5), fill, sheet.ink.ink, MEDIUM, kind="target")
 
 
 def _target_words(target: TargetReach, units: Units) -> tuple[Words, ...]:
@@ -101,7 +108,9 @@ def _target_words(target: TargetReach, units: Units) -> tuple[Words, ...]:
 
 def _draw_frame(sheet: Sheet, name: str, scale: float, units: Units) -> None:
     """Title, north arrow, scale bar and border."""
-    sheet.text(16, 30, name, LARGE, bold=True)
+    lines = wrapped(name, LARGE, WIDTH - 90, bold=True)
+    shown = lines[0] + ("…" if len(lines) > 1 else "")
+    sheet.text(16, 30, shown, LARGE, bold=True)
     sheet.text(
         16, 50, "hatched: sectors it most likely falls in; filled square: a target within reach", SMALL, italic=True
     )

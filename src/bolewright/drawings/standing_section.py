@@ -20,6 +20,7 @@ CENTRE: Spot = (214.0, 224.0)
 RADIUS = 118.0
 WORDS_X = 436.0
 MOST_READINGS = 12
+BAR_X, LONGEST_BAR = 290.0, 84.0  # of the scale bar
 POINTS = ((0.0, "N"), (90.0, "E"), (180.0, "S"), (270.0, "W"))
 
 
@@ -44,6 +45,7 @@ def section_from_above(
     _draw_readings(sheet, section, scale, units)
     if worst_towards_deg is not None:
         _draw_wind(sheet, worst_towards_deg)
+    _draw_scale(sheet, scale, units)
     _draw_words(sheet, section, title, units)
     sheet.rect(Box(2, 2, WIDTH - 2, HEIGHT - 2), "none", sheet.ink.ink, MEDIUM)
     return sheet.written()
@@ -86,7 +88,16 @@ def _draw_wind(sheet: Sheet, degrees: float) -> None:
     neck = moved(middle, way, 12)
     sheet.line([moved(middle, way, -26), neck], HEAVY, kind="wind")
     sheet.area([moved(middle, way, 26), moved(neck, across, 7), moved(neck, across, -7)], sheet.ink.ink, None)
-    sheet.text(16, HEIGHT - 16, "worst wind", SMALL, italic=True)
+    sheet.text(16, HEIGHT - 16, f"worst wind, towards {degrees:.0f} deg", SMALL, italic=True)
+
+
+def _draw_scale(sheet: Sheet, scale: float, units: Units) -> None:
+    """A scale bar at the foot of the sheet, as long as a round number of inches or centimetres."""
+    choices = [n * u.INCH_M for n in (1, 2, 5, 10, 20)] if units == "us" else [n / 100 for n in (2, 5, 10, 20, 50)]
+    length = max((c for c in choices if c * scale <= LONGEST_BAR), default=choices[0])
+    x, y = BAR_X, HEIGHT - 20.0
+    sheet.line([(x, y - 5), (x, y), (x + length * scale, y), (x + length * scale, y - 5)], MEDIUM, kind="scale")
+    sheet.text(x + length * scale + 8, y + 4, u.size(length, units), SMALL, mono=True)
 
 
 def _draw_words(sheet: Sheet, section: StandSection, title: str, units: Units) -> None:

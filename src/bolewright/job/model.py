@@ -1,5 +1,5 @@
 """The whole job document, schema version 1. The tables are in `tree`, `contacts`, `site` and `work`,
-those of a standing tree in `standing`, `inspection` and `failure`."""
+those of a standing tree in `standing`, `inspection`, `failure` and `notice`."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from bolewright.job.failure import Failure
 from bolewright.job.fields import Date, Distance, Notes, Text, Yes
 from bolewright.job.inspection import Inspection
 from bolewright.job.migrate import NEWEST
+from bolewright.job.notice import Notice
 from bolewright.job.out import Access, Boards, Crane, Haul, Load, Machine, Rigging
 from bolewright.job.progress import Done, Reading
 from bolewright.job.rates import Day, Rates
@@ -94,3 +95,4 @@ class Job(Table):
     target: tuple[Target, ...] = Field((), description="what the standing tree could hit")
     rating: Rating | None = Field(None, description="the assessor's judgement")
     failure: Failure | None = Field(None, description="after a failure: what was found, for the look back")
+    notice: Notice | None = Field(None, description="the letter to the owner of the tree, and its answers")

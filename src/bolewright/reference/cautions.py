@@ -11,7 +11,7 @@ from bolewright.core.base.sourced import Status
 
 PLACES = (
     "cover", "crew", "power", "gas", "water", "people", "building", "cut", "stored energy", "roll", "root plate",
-    "drop zone", "overhead", "roof", "prop", "rope", "crane", "sliding", "weather", "law", "insurer",
+    "drop zone", "overhead", "roof", "prop", "rope", "crane", "sliding", "weather", "law", "insurer", "standing",
 )  # fmt: skip
 
 

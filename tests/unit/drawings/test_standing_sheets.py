@@ -12,6 +12,7 @@ from svg_reading import overlaps, ring_area, rings, root_of, texts
 from bolewright.core.base.range import Range
 from bolewright.drawings.standing_chart import FIELD, fragility_chart
 from bolewright.drawings.standing_fall import CENTRE, LARGEST, fall_circle
+from bolewright.drawings.standing_lookback import X0, X1, needed_against_recorded
 from bolewright.drawings.standing_section import RADIUS, section_from_above
 from bolewright.drawings.standing_words import compass, gusts
 from bolewright.job.read import load
@@ -95,6 +96,30 @@ def test_targets_lie_where_they_are(result: StandResult) -> None:
         assert math.degrees(math.atan2(east, north)) % 360.0 == pytest.approx(target.towards_deg, abs=0.5)
     far = replace(result, targets=(replace(result.targets[0], distance_m=900.0, reach="out of reach"),))
     assert "out of reach" in fall_circle(far)
+
+
+def test_scale_bar_is_to_scale(tested: StandSection) -> None:
+    """As long on the sheet as its words say, against the radius of the wood."""
+    for units, unit in (("us", 0.0254), ("metric", 0.01)):
+        svg = section_from_above(tested, None, units)  # type: ignore[arg-type]
+        ((_, (x0, _), (x1, _), _),) = rings(svg, "scale")
+        said = max(float(i.words.split()[0]) for i in texts(svg) if x1 < i.box.x0 < x1 + 20 and i.box.y0 > 400)
+        assert (x1 - x0) / RADIUS * tested.diameter_m / 2.0 == pytest.approx(said * unit, abs=2e-3)
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_bars_of_the_look_back_are_where_the_numbers_are(root: Path, units: str) -> None:
+    """Ends of both bars and the recorded gust on one scale; no text on another."""
+    job = load(root / "examples" / "standing" / "weir-poplar.toml")
+    back = stand(job.model_copy(update={"limits": job.limits.model_copy(update={"samples": 64})})).look_back
+    assert back is not None
+    svg = needed_against_recorded(back, units)  # type: ignore[arg-type]
+    assert overlaps(texts(svg), slack=0.25) == []
+    measured, sound = (sorted({x for x, _ in ring}) for ring in rings(svg, "needed"))
+    (recorded,) = rings(svg, "recorded")
+    most = (back.needed_sound_m_s.high - back.needed_m_s.low) / (sound[1] - measured[0]) * (X1 - X0)
+    assert (measured[0] - X0) / (X1 - X0) * most == pytest.approx(back.needed_m_s.low, abs=0.05)
+    assert (recorded[0][0] - X0) / (X1 - X0) * most == pytest.approx(back.recorded_m_s, abs=0.05)
 
 
 @pytest.mark.parametrize(

@@ -328,6 +328,27 @@ station_distance = "6 mi"
 wind_from = "SW"
 evidence = ["photo 3", "disc from the break"]
 opinion = "Broke at the old wound."
+
+[notice]
+to = ["A. Owner", "14 Mill Lane"]
+sender = ["B. Writer"]
+position = "By the gate, 3 ft from the fence."
+ask = ["have the collar opened"]
+answer_by = "2026-04-30"
+contact = "555 0100"
+enclosure = ["report"]
+
+[[notice.delivery]]
+date = "2026-04-01"
+how = "by hand"
+to = "A. Owner"
+reference = "seen by C. Witness"
+
+[[notice.reply]]
+date = "2026-04-08"
+by = "A. Owner"
+how = "mail"
+said = "Will have it looked at."
 """
 
 FULL += """

@@ -1,0 +1,220 @@
+"""Papers of a standing tree: what stands in them and in which order, whose words they are, and the same bytes twice."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime
+import hashlib
+import os
+import re
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from bolewright.core.base.errors import NotEnoughKnown
+from bolewright.documents import cause
+from bolewright.documents.cause import printed_cause
+from bolewright.documents.inspection import printed_inspection
+from bolewright.documents.notice import printed_delivery_log, printed_notice
+from bolewright.documents.press import Printed
+from bolewright.documents.standing.photos import PhotoNote
+from bolewright.drawings.standing_words import gusts
+from bolewright.job.model import Job
+from bolewright.job.read import load
+from bolewright.planning.standing.results import StandResult
+from bolewright.planning.standing.stand import stand
+
+DAY = datetime.date(2026, 6, 1)
+NASTY = (
+    "#set page(fill: red) *b* $x^2$ \\ <script>alert(1)</script> 😀 שלום 日本語 `raw` @ref // c "
+    + "W" * 90
+    + " \u202eexe.gnp"
+)
+PHOTOS = (PhotoNote(4, "IMG_0412.JPG", "bracket at the foot", "2026-05-20 10:12", "R. H.", "ab" * 32, "https://x/4"),)
+ONCE_MORE = """
+import datetime, hashlib, sys
+from pathlib import Path
+sys.path.insert(0, {here!r})
+import test_standing_papers as t
+job = t.worked(Path({root!r}), "lane-beech")
+print(hashlib.sha256(t.printed_inspection(*job, "us", t.DAY).pdf).hexdigest())
+"""
+
+Read = Callable[[bytes], list[str]]
+Worked = tuple[Job, StandResult]
+
+
+def worked(root: Path, name: str) -> Worked:
+    """A standing example with few samples."""
+    job = load(root / "examples" / "standing" / f"{name}.toml")
+    job = job.model_copy(update={"limits": job.limits.model_copy(update={"samples": 32})})
+    return job, stand(job)
+
+
+@pytest.fixture(scope="module")
+def beech(root: Path) -> Worked:
+    """The tree that stands."""
+    return worked(root, "lane-beech")
+
+
+@pytest.fixture(scope="module")
+def poplar(root: Path) -> Worked:
+    """The tree that failed."""
+    return worked(root, "weir-poplar")
+
+
+@pytest.fixture(scope="module")
+def papers(beech: Worked, poplar: Worked) -> dict[str, Printed]:
+    """Every paper once, in both unit systems."""
+    return {
+        "inspection": printed_inspection(*beech, "us", DAY, None, PHOTOS),
+        "inspection metric": printed_inspection(*beech, "metric", DAY),
+        "notice": printed_notice(*beech, "us", DAY),
+        "log": printed_delivery_log(*beech, "us", DAY),
+        "cause": printed_cause(*poplar, "metric", DAY, None, PHOTOS),
+    }
+
+
+def in_order(text: str, *words: str) -> None:
+    """Each of these follows the one before it."""
+    place = 0
+    for word in words:
+        found = text.find(word, place)
+        assert found >= 0, f"{word!r} is not after {text[max(0, place - 60) : place]!r}"
+        place = found + len(word)
+
+
+def test_nothing_to_complain_of(papers: dict[str, Printed]) -> None:
+    """No warning of the typesetter, and each passes the checker of PDF/UA-1 (ISO 14289-1)."""
+    for name, paper in papers.items():
+        assert paper.warnings == (), name
+        assert paper.accessible, name
+
+
+def test_report_in_order(papers: dict[str, Printed], reader: Read) -> None:
+    """The order consulting arborists use: assignment, limits, findings, tests, judgement, sources, signature."""
+    text = " ".join(reader(papers["inspection"].pdf))
+    in_order(
+        text, "Copper beech over the lane", "Fagus grandifolia", "What was asked.", "Limits of this inspection.",
+        "Could not be seen: roots and collar: roots decayed or missing", "In plain words", "What was seen",
+        "Roots and collar", "conks or mushrooms at the base", "could not see", "under the paving of the lane",
+        "Nothing written down", "Branches and unions", "What was tested", "mallet", "low ring", "Section at 2 ft",
+        "Wind, weight and margins", "How many samples fail in what gust", "Stem, from the ground up",
+        "Beside it: the rules people know", "Roots", "What would narrow the answer most", "What it could hit",
+        "Where it could fall", "garden room of number 5", "Judgement", "possible", "high", "severe", "somewhat likely",
+        "moderate", "Why, and what would change the opinion", "What can be done", "cut the top back by a fifth",
+        "Look again on: 20 May 2027", "Photographs", "bracket at the foot", "What was filled in", "from memory",
+        "common practice", "What these numbers are", "Mind", "R. Halvorsen (invented), inspector",
+    )  # fmt: skip
+
+
+def test_numbers_on_paper_are_those_of_the_answer(papers: dict[str, Printed], beech: Worked, reader: Read) -> None:
+    """The failing gust with its range, in either unit system; every option's gust; the share that stands."""
+    _, result = beech
+    for name, units in (("inspection", "us"), ("inspection metric", "metric")):
+        text = " ".join(reader(papers[name].pdf))
+        assert gusts(result.gust_m_s, units) in text  # type: ignore[arg-type]
+        for option in result.judgement.options:
+            assert option.gust_m_s is None or gusts(option.gust_m_s, units) in text  # type: ignore[arg-type]
+        assert f"{result.share_standing * 100:.0f} % of the samples stand" in text
+
+
+def test_no_rating_is_put_in_the_assessors_mouth(beech: Worked, reader: Read) -> None:
+    """Without a rating every choice says so, and none of the table's words for a risk is printed."""
+    job, result = beech
+    none = dataclasses.replace(
+        result.judgement, failure=None, impact=None, consequences=None, combined=None, rating=None
+    )
+    unrated = dataclasses.replace(result, judgement=dataclasses.replace(none, options=()))
+    text = " ".join(reader(printed_inspection(job.model_copy(update={"rating": None}), unrated, "us", DAY).pdf))
+    assert "has chosen no rating, and none is worked out" in text
+    assert not re.search(r"risk is (low|moderate|high|extreme)|risk (low|moderate|high|extreme)\b", text)
+
+
+def test_letter_tells_and_asks(papers: dict[str, Printed], reader: Read) -> None:
+    """Exact tree, what was seen, what stands near, what is asked and by when; one sheet, no log in it."""
+    pages = reader(papers["notice"].pdf)
+    assert len(pages) == 1
+    in_order(
+        pages[0], "P. Marchetti", "This letter is about one tree", "American beech", "36 in",
+        "the only beech on the plot",
+        "What was seen", "buried on the lane side", "What could not be seen", "What stands near it",
+        "38 ft to the east", "What is asked", "30 June 2026", "opening the paving", "R. Halvorsen, 555 0142",
+        "Enclosed",
+    )  # fmt: skip
+    lowered = pages[0].lower()
+    for word in ("risk", "moderate", "probable", "likelihood", "liab", "negligen", "danger", "must", "lawyer", "sue"):
+        assert not re.search(rf"\b{word}", lowered), word
+
+
+def test_log_of_the_letter(papers: dict[str, Printed], reader: Read) -> None:
+    """Every delivery and reply with its day, and rows to write on."""
+    text = " ".join(reader(papers["log"].pdf))
+    in_order(text, "How and when it went out", "22 May 2026", "by hand", "recorded post", "copy signed for", "RB 4471",
+             "The paving will be lifted in June")  # fmt: skip
+
+
+def test_letter_not_yet_filled_in(beech: Worked, reader: Read) -> None:
+    """Without [notice] there are lines to write on, and still nothing to complain of."""
+    job, result = beech
+    paper = printed_notice(job.model_copy(update={"notice": None}), result, "us", None)
+    assert paper.accessible
+    assert "Please tell the writer what is planned" in " ".join(reader(paper.pdf))
+
+
+def test_record_keeps_kinds_apart(papers: dict[str, Printed], poplar: Worked, reader: Read) -> None:
+    """Seen, measured, reckoned, thought, in this order; the opinion stands under its own mark and nowhere before."""
+    _, result = poplar
+    back = result.look_back
+    assert back is not None
+    text = " ".join(reader(papers["cause"].pdf))
+    in_order(
+        text, "What was seen", "OBSERVATION", "brash, brown, dry", "old wound", "What was measured", "MEASUREMENT",
+        "79 cm", "18 cm, side NE", "NE 3 cm", "Dunmere airfield", "7 km", "Section at 1.20 m", "What follows from it",
+        "WORKED OUT",
+        gusts(back.needed_m_s, "metric"), gusts(back.needed_sound_m_s, "metric"), "recorded 29 m/s",
+        "What a test made before would have shown", "12 cm", "within", "What is made of it", "OPINION",
+        "Broke over the old wound", "Evidence", "disc from the break", "IMG_0412.JPG", "What was filled in",
+    )  # fmt: skip
+    assert text.index("Broke over the old wound") > text.index("What is made of it")
+
+
+def test_no_record_without_a_failure(beech: Worked) -> None:
+    """One sentence that says what to fill in."""
+    with pytest.raises(NotEnoughKnown, match="No failure is written down"):
+        cause(*beech)
+
+
+def test_same_bytes_from_two_processes(beech: Worked, root: Path) -> None:
+    """A second process, with another hash seed, prints the same report; another day prints another."""
+    script = ONCE_MORE.format(here=str(Path(__file__).parent), root=str(root))
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True,
+                          env={**os.environ, "PYTHONHASHSEED": "11"})  # fmt: skip
+    paper = printed_inspection(*beech, "us", DAY).pdf
+    assert done.stdout.strip() == hashlib.sha256(paper).hexdigest()
+    assert printed_inspection(*beech, "us", DAY.replace(day=2)).pdf != paper
+
+
+def test_hostile_words_stay_words(beech: Worked, reader: Read) -> None:
+    """Markup, scripts, right-to-left text and very long words print as text on every paper."""
+    job, result = beech
+    assert job.inspection is not None
+    assert job.notice is not None
+    seen = tuple(o.model_copy(update={"what": NASTY, "note": NASTY}) for o in job.inspection.observation)
+    inspected = job.inspection.model_copy(update={"observation": seen, "limits": NASTY, "assignment": NASTY})
+    letter = job.notice.model_copy(update={"to": (NASTY,), "ask": (NASTY,), "position": NASTY})
+    facts = job.job.model_copy(update={"title": NASTY, "site": NASTY})
+    nasty = job.model_copy(update={"job": facts, "inspection": inspected, "notice": letter})
+    for paper in (
+        printed_inspection(nasty, result),
+        printed_notice(nasty, result),
+        printed_delivery_log(nasty, result),
+    ):
+        assert paper.accessible
+        assert paper.warnings == ()
+        text = " ".join(reader(paper.pdf))
+        assert "#set page(fill: red) *b* $x^2$ \\ <script>alert(1)</script>" in text
+        assert "\u202e" not in text
