@@ -25,3 +25,16 @@ def pytest_configure() -> None:
 def root() -> Path:
     """The top folder of the project."""
     return Path(__file__).resolve().parent.parent
+
+
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(
+    django_db_modify_db_settings_parallel_suffix: None, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    """SQLite in a file, as on a real machine: in memory, all threads of the pages would share one connection."""
+    from django.db import connection
+
+    if connection.vendor == "sqlite":
+        connection.settings_dict["TEST"]["NAME"] = str(tmp_path_factory.mktemp("store") / "test.sqlite3")
+        quick = "PRAGMA journal_mode=WAL; PRAGMA synchronous=OFF;"
+        connection.settings_dict["OPTIONS"]["init_command"] = quick

@@ -69,6 +69,7 @@ def device(browser: Any, live_server: Any, data: Path) -> Iterator[Callable[...,
 
     def open_on(size: dict[str, int] = TABLET, **more: Any) -> Any:
         touch = size is not DESK
+        more.setdefault("service_workers", "block")  # pages kept beside the test would only cost time
         context = browser.new_context(viewport=size, has_touch=touch, is_mobile=touch, base_url=live_server.url, **more)
         context.set_default_timeout(20_000)
         page = context.new_page()

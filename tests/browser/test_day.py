@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from PIL import Image
+from playwright.sync_api import expect
 from tests.browser.conftest import DESK, PHONE, TABLET
 
 from bolewright.store.photos import missing_before_cutting, waive
@@ -44,16 +45,19 @@ def test_from_a_new_job_to_the_last_tick(device: Any, keep: Any, pictures: Path,
     while page.locator("button.done").count():
         steps += 1
         page.click("button.done")
+        expect(page.locator("ol.log strong", has_text="ticked")).to_have_count(steps)
         page.wait_for_load_state()
         if steps == 1:
             page.goto(f"/job/{job.key}/papers")
             page.click("button.stop")
+            page.wait_for_url("**/stopped")
             page.wait_for_selector(".stop-word")
             page.screenshot(path=pictures / "stopped-820.png")
             page.goto(f"/job/{job.key}/work")
             assert page.locator("button.done").count() == 0
             page.goto(f"/job/{job.key}/stopped")
             page.click("text=Work goes on")
+            page.wait_for_url("**/work")
             page.wait_for_selector(".card")
     assert "steps are ticked" in page.inner_text("main")
     assert job.log.filter(kind="ticked").count() == steps >= 3

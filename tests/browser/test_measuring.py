@@ -80,17 +80,19 @@ def test_what_cannot_be_read_is_told_at_its_cell(device: Any, keep: Any, picture
 
 
 def test_a_lost_line_loses_nothing(device: Any, keep: Any, pictures: Path) -> None:
-    """Cut the network for real: it says NOT SAVED, keeps what was typed, and sends it when the line is back."""
+    """Cut the network for real: it says so, keeps what was typed, and sends it once when the line is back."""
     job, page = keep(), device()
     page.goto(f"/job/{job.key}/measure")
     page.context.set_offline(True)
     page.fill(LENGTH, "17 ft")
     page.press(LENGTH, "Enter")
     page.wait_for_selector(".cell.unsent")
-    assert "NOT SAVED" in page.inner_text("#said")
+    expect(page.locator("#said")).to_contain_text("kept on this tablet")
+    expect(page.locator("#signal")).to_contain_text("No signal: 1 entry kept on this tablet")
     page.screenshot(path=pictures / "lost-line.png")
     assert limb(job)["length"] == "16 ft"
     page.context.set_offline(False)
+    expect(page.locator("#signal")).to_contain_text("Sent: 1 entry kept without signal")
     page.wait_for_selector(".cell.unsent", state="detached")
     assert limb(job)["length"] == "17 ft"
     assert job.revisions.count() == 2

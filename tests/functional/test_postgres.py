@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-ON_BOTH = ("tests/unit/store", "tests/functional/test_web_measure.py", "tests/functional/test_web_photos.py")
+ON_BOTH = ("tests/unit/store", *(f"tests/functional/test_web_{name}.py" for name in ("measure", "photos", "entries")))
 THESE = "test_revisions or at_once or two_tablets or taken_away or as_it_came or sent_twice"
 
 

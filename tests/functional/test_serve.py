@@ -52,7 +52,7 @@ def page(address: str, host: str | None = None) -> tuple[int, str]:
     request = urllib.request.Request(address, headers={"Host": host} if host else {})
     try:
         with urllib.request.urlopen(request, timeout=20) as answer:
-            return answer.status, answer.read().decode()
+            return answer.status, answer.read().decode(errors="replace")
     except urllib.error.HTTPError as refused:
         return refused.code, refused.read().decode()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 
 from bolewright.store.models import Answer, KeptJob, LogEntry
 
@@ -19,10 +20,10 @@ class Ticks:
 
 
 def write(job: KeptJob, kind: str, by: str, said: str = "", about: str = "", answer: Answer | None = None,
-          step: int | None = None) -> LogEntry:  # fmt: skip
-    """Add a line to the log."""
+          step: int | None = None, made_at: datetime | None = None) -> LogEntry:  # fmt: skip
+    """Add a line to the log; `made_at` when it was kept on a tablet without signal until now."""
     return LogEntry.objects.create(
-        job=job, kind=kind, by=by[:80], said=said[:500], about=about[:80], answer=answer, step=step
+        job=job, kind=kind, by=by[:80], said=said[:500], about=about[:80], answer=answer, step=step, made_at=made_at
     )
 
 
@@ -37,6 +38,19 @@ def ticks(answer: Answer) -> Ticks:
         else:
             done.pop(entry.step, None)
     return Ticks(done)
+
+
+def standing_stops(job: KeptJob) -> list[LogEntry]:
+    """The stops since work last went on."""
+    found: list[LogEntry] = []
+    for entry in job.log.filter(kind__in=("stopped", "went on")):
+        found = [*found, entry] if entry.kind == "stopped" else []
+    return found
+
+
+def is_before(entry: LogEntry, then: datetime | None) -> bool:
+    """Whether an entry kept without signal was made before a time; False for one made with signal."""
+    return entry.made_at is not None and then is not None and entry.made_at <= then
 
 
 def plan_in_use(job: KeptJob) -> tuple[Answer, str] | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from django.db import transaction
@@ -64,7 +65,7 @@ def missing_before_cutting(job: KeptJob) -> list[View]:
 
 
 def add_photo(job: KeptJob, folder: Path, picture: Picture, name: str, view: str, stage: str, by: str,
-              facing: str = "", note: str = "") -> tuple[Photo, bool]:  # fmt: skip
+              facing: str = "", note: str = "", made_at: datetime | None = None) -> tuple[Photo, bool]:  # fmt: skip
     """Keep a photograph; sent a second time for the same view it is not kept twice. The row, and whether it is new."""
     if view and view not in {v.id for v in VIEWS}:
         raise NotAPhoto("There is no such view: choose one of the list.")
@@ -79,6 +80,7 @@ def add_photo(job: KeptJob, folder: Path, picture: Picture, name: str, view: str
             job=job, number=(last.number if last else 0) + 1, stage=stage, view=view, sha256=picture.sha256,
             name=name[-200:], kind=picture.kind, size=picture.size, width=picture.width, height=picture.height,
             taken=picture.taken, place=picture.place, by=by[:80], facing=facing[:80], note=note[:500],
+            made_at=made_at,
         )  # fmt: skip
     return photo, True
 

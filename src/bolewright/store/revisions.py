@@ -49,23 +49,33 @@ def new_job(document: Tables, by: str, what: str, units: str = "us", example: st
     return job
 
 
-def save(job: KeptJob, base: int, edits: Sequence[Edit], by: str, what: str) -> Saved:
-    """Add the edits, made on revision `base`, to what is saved now."""
+def save(
+    job: KeptJob, base: int, edits: Sequence[Edit], by: str, what: str, own: Sequence[Sequence[Edit]] = ()
+) -> Saved:
+    """Add the edits, made on revision `base` with the edits `own` already typed over it, to what is saved now."""
     for left in reversed(range(TRIES)):
         try:
             with transaction.atomic():
-                return _save(job, base, edits, by, what)
+                return _save(job, base, edits, by, what, own)
         except IntegrityError:  # another took the number in the same moment
             if not left:
                 raise
     raise AssertionError
 
 
-def _save(job: KeptJob, base: int, edits: Sequence[Edit], by: str, what: str) -> Saved:
+def as_seen(revision: Revision, own: Sequence[Sequence[Edit]]) -> Tables:
+    """The document as a page shows it that has sent edits without hearing what became of them."""
+    document = tables(revision)
+    for edits in own:
+        document = applied(document, edits)
+    return document
+
+
+def _save(job: KeptJob, base: int, edits: Sequence[Edit], by: str, what: str, own: Sequence[Sequence[Edit]]) -> Saved:
     locked = KeptJob.objects.select_for_update().get(pk=job.pk)
     latest = locked.latest
     seen = latest if latest.number == base else revision_of(locked, base)
-    start, now = tables(seen), tables(latest)
+    start, now = as_seen(seen, own), tables(latest)
     fine, conflicts = carried_over(start, now, edits)
     revision = latest
     if fine:

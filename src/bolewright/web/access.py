@@ -21,9 +21,10 @@ OPEN = "open"  # everybody, signed in or not
 # Address names, by what looking at one and what sending to one takes. Whoever adds an address adds it here: one that is
 # in no line is the owner's alone, and a test walks them all.
 TABLE: tuple[tuple[str, str, str], ...] = (
-    (OPEN, OPEN, "sign-in sign-out first invited robots night shared shared-photo shared-paper"),
+    (OPEN, OPEN, "sign-in sign-out first invited robots night shared shared-photo shared-paper "
+     "manifest worker kept"),
     ("look", "work", "jobs who units give-out call measure drawing photos photo picture holding cuts progress work "
-     "out papers briefing measuring-sheet paper-drawing history conflict"),
+     "out to-keep papers briefing measuring-sheet paper-drawing history conflict"),
     ("work", "work", "new take-in save undo upload waive work-out choose tick observe go-on go-back"),
     ("look", "stop", "stop stopped"),
     ("self", "self", "account password make-key revoke-key"),

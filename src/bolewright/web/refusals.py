@@ -25,7 +25,9 @@ POLICY = (
 def refusal(request: HttpRequest, status: int, head: str, sentences: list[str]) -> HttpResponse:
     """A page that says why not."""
     facts = {"head": head, "sentences": sentences, "back": request.META.get("HTTP_REFERER", "/")}
-    return render(request, "bolewright/refusal.html", facts, status=status)
+    answer = render(request, "bolewright/refusal.html", facts, status=status)
+    answer.said = sentences  # type: ignore[attr-defined]  # for a program that sent an entry
+    return answer
 
 
 def stale_form(request: HttpRequest, reason: str = "") -> HttpResponse:

@@ -37,6 +37,7 @@ MIDDLEWARE = [
     "django_htmx.middleware.HtmxMiddleware",
     "bolewright.web.refusals.PlainRefusals",
     "bolewright.web.access.Access",
+    "bolewright.web.entries.TakenOnce",  # last: only what everything before has let through is taken in
 ]
 ROOT_URLCONF = "bolewright.web.urls"
 WSGI_APPLICATION = "bolewright.web.wsgi.application"

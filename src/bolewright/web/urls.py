@@ -11,6 +11,7 @@ from bolewright.web.pages import (
     history,
     holding,
     jobs,
+    offline,
     out,
     papers,
     people,
@@ -24,6 +25,10 @@ J = "job/<str:key>/"
 urlpatterns = [
     path("", jobs.jobs, name="jobs"),
     path("new", jobs.new, name="new"),
+    path("manifest.webmanifest", offline.manifest, name="manifest"),
+    path("worker.js", offline.worker, name="worker"),
+    path("kept", offline.kept, name="kept"),
+    path(f"{J}to-keep", offline.to_keep, name="to-keep"),
     path("take-in", jobs.take_in, name="take-in"),
     path("who", jobs.set_who, name="who"),
     path("night", jobs.set_night, name="night"),

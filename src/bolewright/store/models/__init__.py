@@ -1,9 +1,10 @@
 """Tables of the store."""
 
 from bolewright.store.models.day import Answer, LogEntry
+from bolewright.store.models.entries import TakenEntry
 from bolewright.store.models.jobs import KeptJob, Revision
 from bolewright.store.models.people import Invitation, Key, PeopleEntry, Person, SignInTry
-from bolewright.store.models.photos import Photo, Waiver
+from bolewright.store.models.photos import MarkedCopy, Photo, PhotoNote, Waiver
 from bolewright.store.models.shares import Share, ShareOpening
 
 __all__ = [
@@ -12,12 +13,15 @@ __all__ = [
     "KeptJob",
     "Key",
     "LogEntry",
+    "MarkedCopy",
     "PeopleEntry",
     "Person",
     "Photo",
+    "PhotoNote",
     "Revision",
     "Share",
     "ShareOpening",
     "SignInTry",
+    "TakenEntry",
     "Waiver",
 ]  # fmt: skip

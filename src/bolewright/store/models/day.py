@@ -32,6 +32,7 @@ class LogEntry(Kept):
     job = models.ForeignKey(KeptJob, on_delete=models.PROTECT, related_name="log")
     kind = models.CharField(max_length=12)
     at = models.DateTimeField(auto_now_add=True)
+    made_at = models.DateTimeField(null=True, blank=True)  # by the tablet's clock, where it was sent later
     by = models.CharField(max_length=80, blank=True)
     answer = models.ForeignKey(Answer, on_delete=models.PROTECT, null=True, blank=True, related_name="log")
     step = models.PositiveIntegerField(null=True, blank=True)

@@ -24,6 +24,7 @@ class Photo(Kept):
     taken = models.CharField(max_length=40, blank=True)  # as the camera wrote it; cameras know no time zone
     place = models.CharField(max_length=60, blank=True)  # latitude, longitude as the camera wrote them
     received_at = models.DateTimeField(auto_now_add=True)
+    made_at = models.DateTimeField(null=True, blank=True)  # put in, by the tablet's clock, where it was sent later
     by = models.CharField(max_length=80, blank=True)
     facing = models.CharField(max_length=80, blank=True)
     note = models.CharField(max_length=500, blank=True)
@@ -34,6 +35,38 @@ class Photo(Kept):
             models.UniqueConstraint(fields=("job", "number"), name="one_photo_a_number"),
             models.UniqueConstraint(fields=("job", "sha256", "view"), name="same_photo_once_a_view"),
         )
+
+
+class PhotoNote(Kept):
+    """What somebody says about a photograph beside what the camera wrote. The newest stands; none is altered."""
+
+    photo = models.ForeignKey(Photo, on_delete=models.PROTECT, related_name="notes")
+    made_at = models.DateTimeField(auto_now_add=True)
+    by = models.CharField(max_length=80, blank=True)
+    taken = models.CharField(max_length=40, blank=True)
+    place = models.CharField(max_length=60, blank=True)
+    facing = models.CharField(max_length=80, blank=True)
+    photographer = models.CharField(max_length=80, blank=True)
+    shows = models.CharField(max_length=500, blank=True)
+
+    class Meta:
+        ordering = ("pk",)
+
+
+class MarkedCopy(Kept):
+    """A copy with arrows, words and lengths drawn on it: a file of its own; the original stays as it came."""
+
+    photo = models.ForeignKey(Photo, on_delete=models.PROTECT, related_name="marked")
+    number = models.PositiveIntegerField()  # counted for each photograph
+    marks = models.TextField()  # what was drawn, as JSON
+    sha256 = models.CharField(max_length=64)
+    size = models.PositiveBigIntegerField()  # bytes
+    made_at = models.DateTimeField(auto_now_add=True)
+    by = models.CharField(max_length=80, blank=True)
+
+    class Meta:
+        ordering = ("number",)
+        constraints = (models.UniqueConstraint(fields=("photo", "number"), name="one_marked_copy_a_number"),)
 
 
 class Waiver(Kept):

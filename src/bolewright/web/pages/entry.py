@@ -12,8 +12,10 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from bolewright.reference.species import all_species
 from bolewright.store.edits import Edit, Tables, at, same_rows
+from bolewright.store.entries import edits_before
 from bolewright.store.models import KeptJob, Revision
-from bolewright.store.revisions import Saved, revision_of, save, tables, undo
+from bolewright.store.revisions import Saved, as_seen, revision_of, save, tables, undo
+from bolewright.web.entries import entry_of
 from bolewright.web.everywhere import is_night, who
 from bolewright.web.fields import Section, all_sections, call_sections, measure_sections, out_sections, work_sections
 from bolewright.web.look import draft_of, live
@@ -62,11 +64,15 @@ def save_page(request: HttpRequest, key: str, here: str) -> HttpResponse:
     if base is None or here not in PAGES:
         return refusal(request, 400, "This form is not whole", ["Load the page again and enter it there."])
     seen = revision_of(job, base)
-    document = tables(seen)
+    entry = entry_of(request)
+    own = edits_before(job, entry.sheet, base) if entry else []
+    document = as_seen(seen, own)
     posted = {name: str(value) for name, value in request.POST.items()}
     edits = edits_of(posted, document, units_of(job))
     gone = [Edit(path_of(name)) for name in request.POST.getlist("remove") if _is_row(name, document)]
-    saved = save(job, base, [*edits, *gone], who(request), _what([*edits, *gone], document))
+    saved = save(job, base, [*edits, *gone], who(request), _what([*edits, *gone], document), own)
+    if entry:
+        entry.base, entry.edits = base, [*edits, *gone]
     if request.htmx:  # type: ignore[attr-defined]
         return _cell_answer(request, job, saved, edits, here, start, seen)
     return _page_answer(job, saved, here)

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_GET, require_POST
 from bolewright.store.models import Photo
 from bolewright.store.photos import AFTER, BEFORE, DURING, VIEWS, add_photo, view_states, waive
 from bolewright.store.pictures import NotAPhoto, copy_place, is_untouched, looked_at, original_place
+from bolewright.web.entries import made_at, with_words
 from bolewright.web.everywhere import who
 from bolewright.web.pages.common import data_folder, facts, job_of, page
 
@@ -46,13 +47,15 @@ def upload(request: HttpRequest, key: str) -> HttpResponse:
         try:
             picture = looked_at(cast(BinaryIO, file.file), file.size)
             facing, note = request.POST.get("facing", ""), request.POST.get("note", "")
-            add_photo(job, data_folder(), picture, str(file.name), view, stage, who(request), facing, note)
+            add_photo(
+                job, data_folder(), picture, str(file.name), view, stage, who(request), facing, note, made_at(request)
+            )
         except NotAPhoto as fault:
             refused.append(f"{str(file.name)[-60:]}: {fault}")
     if not files:
         refused.append("No photograph came: choose one and send it again.")
     if refused:
-        return _photos_page(request, key, tuple(refused), 422)
+        return with_words(_photos_page(request, key, tuple(refused), 422), refused)
     return redirect("photos", job.key)
 
 
@@ -64,7 +67,7 @@ def waive_view(request: HttpRequest, key: str) -> HttpResponse:
     try:
         waive(job, request.POST.get("view", ""), request.POST.get("reason", ""), by)
     except ValueError as fault:
-        return _photos_page(request, key, (str(fault),), 422)
+        return with_words(_photos_page(request, key, (str(fault),), 422), [str(fault)])
     return redirect("photos", job.key)
 
 

@@ -16,6 +16,7 @@ from bolewright.store.models import Answer, KeptJob
 from bolewright.store.photos import DURING, add_photo
 from bolewright.store.pictures import NotAPhoto, looked_at
 from bolewright.store.results import fingerprint, read
+from bolewright.web.entries import made_at, with_words
 from bolewright.web.everywhere import is_night, who
 from bolewright.web.pages.common import data_folder, facts, is_stopped, job_of, page, units_of
 from bolewright.web.refusals import refusal
@@ -46,16 +47,28 @@ def _step(request: HttpRequest, job: KeptJob, answer: Answer, title: str, text: 
     worked = read(answer.text)
     plan = worked.plan(title)
     done = day.ticks(answer)
-    number = done.next_of([step.n for step in plan.steps])
-    step = next((s for s in plan.steps if s.n == number), None)
+    following = done.next_of([step.n for step in plan.steps])
+    step = _step_of(plan, request.GET.get("step", "")) or next((s for s in plan.steps if s.n == following), None)
     found: dict[str, Any] = {
         "answer": answer, "plan": plan, "step": step, "done": done.done, "last": max(done.done, default=None),
+        "after": _after(plan, step), "following": following, "ahead": step is not None and step.n != following,
         "supports": [s.id for s in worked.hold.supports], "pieces": [p.id for p in worked.weigh.pieces],
         "outdated": answer.document != fingerprint(text), "cautions": cautions_for(*_hazards(step)) if step else (),
     }  # fmt: skip
     if step is not None:
         found["strip"] = drawings.step_strip(worked.scene, plan, step.n, worked.hold, units_of(job), is_night(request))
     return found
+
+
+def _after(plan: Plan, step: CutStep | None) -> int | None:
+    """Number of the step after this one; the last is its own."""
+    later = [s.n for s in plan.steps if step is not None and s.n > step.n]
+    return later[0] if later else step.n if step is not None else None
+
+
+def _step_of(plan: Plan, number: str) -> CutStep | None:
+    """The step of this number, to look ahead or back."""
+    return next((s for s in plan.steps if str(s.n) == number), None)
 
 
 def _hazards(step: CutStep) -> tuple[str, ...]:
@@ -70,22 +83,46 @@ def _in_use(job: KeptJob) -> tuple[Answer, Plan] | None:
     return (used[0], read(used[0].text).plan(used[1])) if used else None
 
 
+def _meant(request: HttpRequest, job: KeptJob) -> tuple[Answer, Plan, bool] | None:
+    """The plan a form was made for, and whether it is still the one in use."""
+    used = _in_use(job)
+    asked, title = request.POST.get("answer", ""), request.POST.get("plan", "")
+    if used is None or not asked.isdigit() or (int(asked) == used[0].pk and title == used[1].title):
+        return (*used, True) if used else None
+    answer = job.answers.filter(pk=int(asked)).first()
+    return (answer, read(answer.text).plan(title), False) if answer else None
+
+
 @require_POST
 def tick(request: HttpRequest, key: str) -> HttpResponse:
-    """A step is done, or was ticked by mistake. Not while the work is stopped; a second tap changes nothing."""
+    """A step is done, or was ticked by mistake; a second tap changes nothing.
+
+    Not while the work is stopped, unless the step was done and kept on a tablet without signal: that is a fact.
+    """
     job = job_of(key)
-    used, number = _in_use(job), request.POST.get("step", "")
-    if used is None or is_stopped(job) or not number.isdigit():
-        return redirect("work", job.key)
-    answer, plan = used
-    step = next((s for s in plan.steps if s.n == int(number)), None)
+    meant, late = _meant(request, job), made_at(request)
+    step = _step_of(meant[1], request.POST.get("step", "")) if meant else None
+    if meant is None or step is None:
+        return _not_ticked(request, ["There is no such step in the plan, so nothing was ticked."])
+    if is_stopped(job) is not None and late is None:
+        return _not_ticked(request, [f"Work is stopped, so step {step.n} was not ticked."])
+    answer, _, current = meant
     done = day.ticks(answer).done
-    if step is not None and "undo" in request.POST and step.n in done:
-        day.write(job, "unticked", who(request), _words(step), step.piece, answer, step.n)
-    elif step is not None and "undo" not in request.POST and step.n not in done:
-        day.write(job, "ticked", who(request), _words(step), step.piece, answer, step.n)
+    said = _words(step) + ("" if current else ", of a plan that is no longer in use")
+    if late is not None and is_stopped(job) is not None:
+        said += ", done without signal; a stop stands here"
+    if ("undo" in request.POST) == (step.n in done):
+        kind = "unticked" if "undo" in request.POST else "ticked"
+        day.write(job, kind, who(request), said, step.piece, answer, step.n, late)
         return _with_photos(request, job, step)
-    return redirect("work", job.key)
+    answered = _with_photos(request, job, step)
+    by = done[step.n].by if step.n in done else ""
+    known = f"Step {step.n} was ticked already{f' by {by}' if by else ''}." if step.n in done else ""
+    return with_words(answered, [known, *getattr(answered, "said", ())] if known else getattr(answered, "said", ()))
+
+
+def _not_ticked(request: HttpRequest, said: list[str]) -> HttpResponse:
+    return refusal(request, 409, "Not ticked", said)
 
 
 def _with_photos(request: HttpRequest, job: KeptJob, step: CutStep) -> HttpResponse:
@@ -94,7 +131,17 @@ def _with_photos(request: HttpRequest, job: KeptJob, step: CutStep) -> HttpRespo
     for file in request.FILES.getlist("file"):
         try:
             picture = looked_at(cast(BinaryIO, file.file), file.size)
-            add_photo(job, data_folder(), picture, str(file.name), "", DURING, who(request), note=_words(step))
+            add_photo(
+                job,
+                data_folder(),
+                picture,
+                str(file.name),
+                "",
+                DURING,
+                who(request),
+                note=_words(step),
+                made_at=made_at(request),
+            )
         except NotAPhoto as fault:
             refused.append(f"{str(file.name)[-60:]}: {fault}")
     if refused:
@@ -116,16 +163,17 @@ def observe(request: HttpRequest, key: str) -> HttpResponse:
     about = request.POST.get("about", "").strip()
     if said:
         used = _in_use(job)
-        day.write(job, "observed", who(request), f"{kind}: {said}", about, used[0] if used else None)
+        about_plan = used[0] if used else None
+        day.write(job, "observed", who(request), f"{kind}: {said}", about, about_plan, None, made_at(request))
     return redirect("work", job.key)
 
 
 @require_POST
 def stop(request: HttpRequest, key: str) -> HttpResponse:
-    """Stop work: one tap, nothing asked."""
-    job = job_of(key)
-    if is_stopped(job) is None:
-        day.write(job, "stopped", who(request))
+    """Stop work: one tap, nothing asked. One made without signal is written down even when a stop stands already."""
+    job, late = job_of(key), made_at(request)
+    if is_stopped(job) is None or late is not None:
+        day.write(job, "stopped", who(request), made_at=late)
     return redirect("stopped", job.key)
 
 
@@ -137,9 +185,20 @@ def stopped(request: HttpRequest, key: str) -> HttpResponse:
 
 @require_POST
 def go_on(request: HttpRequest, key: str) -> HttpResponse:
-    """Work goes on: who says so and what was changed is written down."""
-    job = job_of(key)
+    """Work goes on: who says so and what was changed is written down.
+
+    Said on a tablet without signal, it lifts only the stops that tablet knew of.
+    """
+    job, late = job_of(key), made_at(request)
     said = request.POST.get("said", "").strip()
-    if is_stopped(job) is not None:
-        day.write(job, "went on", who(request), said)
+    seen = request.POST.get("stop", "")
+    known = int(seen) if seen.isdigit() else 0
+    unknown = [s for s in day.standing_stops(job) if s.pk > known and not day.is_before(s, late)] if late else []
+    if unknown:
+        told = f"went on without signal, not knowing of the stop at {unknown[-1].at:%H:%M} UTC, which stands"
+        day.write(job, "observed", who(request), f"{told}: {said}" if said else told, made_at=late)
+        words = "Somebody else has stopped the work, and this tablet did not know: the stop stands."
+        return with_words(redirect("stopped", job.key), [words])
+    if is_stopped(job) is not None or late is not None:
+        day.write(job, "went on", who(request), said, made_at=late)
     return redirect("work", job.key)

@@ -1,0 +1,113 @@
+"""What a device needs to go on without signal: the manifest, the service worker, and what to keep of a job."""
+
+from __future__ import annotations
+
+import hashlib
+from functools import lru_cache
+from pathlib import Path
+
+from django.contrib.staticfiles import finders
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.templatetags.static import static
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_safe
+
+from bolewright.store import day
+from bolewright.store.answers import kept_answer
+from bolewright.store.models import KeptJob
+from bolewright.store.results import fingerprint, read
+from bolewright.web.everywhere import is_night
+from bolewright.web.pages.common import job_of, page
+from bolewright.web.pages.papers import SHEETS
+from bolewright.web.stages import STAGES
+
+SCRIPTS = ("main", "store", "send", "forms", "cells", "shown", "stop", "line", "list")
+SHELL = (
+    *(f"bolewright/{name}" for name in ("sheet.css", "sheet.js", "print.css", "mark.svg")),
+    "django_htmx/htmx-2.min.js",
+    *(f"bolewright/offline/{name}.js" for name in SCRIPTS),
+)
+PAPER = "#faf8f2"
+
+
+@require_GET
+def manifest(request: HttpRequest) -> HttpResponse:
+    """What a device shows when the sheet is installed."""
+    icons = [(f"bolewright/mark-{size}.png", f"{size}x{size}", "any") for size in (192, 512)]
+    icons.append(("bolewright/mark-whole-512.png", "512x512", "maskable"))
+    facts = {
+        "id": "/", "name": "Bolewright", "short_name": "Bolewright", "start_url": "/", "scope": "/",
+        "display": "standalone", "background_color": PAPER, "theme_color": PAPER, "lang": "en",
+        "description": "What holds up a tree lying on a building, and in what order to cut it.",
+        "icons": [{"src": static(place), "sizes": sizes, "type": "image/png", "purpose": purpose}
+                  for place, sizes, purpose in icons],
+    }  # fmt: skip
+    return JsonResponse(facts, content_type="application/manifest+json")
+
+
+@require_safe
+def worker(request: HttpRequest) -> HttpResponse:
+    """The service worker, from the root so that it serves every page; another version when any file of ours changes."""
+    kept = [static(name) for name in SHELL]
+    lines = f"const VERSION = {_version()!r};\nconst SHELL = {[*kept, reverse('kept')]!r};\n"
+    answer = HttpResponse(lines + _file("bolewright/worker.js").read_text("utf-8"), content_type="text/javascript")
+    answer["Cache-Control"] = "no-cache"
+    return answer
+
+
+@lru_cache(maxsize=1)
+def _version() -> str:
+    digest = hashlib.sha256()
+    for name in (*SHELL, "bolewright/worker.js"):
+        digest.update(_file(name).read_bytes())
+    return digest.hexdigest()[:16]
+
+
+def _file(name: str) -> Path:
+    found = finders.find(name)
+    assert isinstance(found, str)  # it comes with the package
+    return Path(found)
+
+
+@require_GET
+def kept(request: HttpRequest) -> HttpResponse:
+    """The entries kept on this device; the page itself fills the list in."""
+    return page(request, "kept", {"here": "kept", "title": "Kept on this tablet"})
+
+
+@require_GET
+def to_keep(request: HttpRequest, key: str) -> HttpResponse:
+    """Every page of a job that has to open without signal. `mark` changes when any of them may have changed."""
+    job = job_of(key)
+    revision = job.latest
+    facts = f"{_version()} {revision.number} {job.log.count()} {job.photos.count()} {job.waivers.count()} {job.units}"
+    answers = job.answers.count()
+    answer = JsonResponse(
+        {"mark": fingerprint(f"{facts} {answers} {is_night(request)}")[:16], "pages": _pages(job, revision.text)}
+    )
+    answer["Cache-Control"] = "no-store"
+    return answer
+
+
+def _pages(job: KeptJob, text: str) -> list[str]:
+    names = [reverse(stage.name, args=[job.key]) for stage in STAGES]
+    work = reverse("work", args=[job.key])
+    used = day.plan_in_use(job)
+    steps = read(used[0].text).plan(used[1]).steps if used else ()
+    photos = [reverse("picture", args=[job.key, photo.number, "copy"]) for photo in job.photos.all()]
+    told = [reverse("photo", args=[job.key, photo.number]) for photo in job.photos.all()]
+    return [*names, *(f"{work}?step={step.n}" for step in steps), *_papers(job, text), *told, *photos]
+
+
+def _papers(job: KeptJob, text: str) -> list[str]:
+    """The measuring sheets and the drawing; briefing and drawings of the plan where there is one."""
+    found = [reverse("measuring-sheet", args=[job.key, what]) for what in ("blank", "filled")]
+    found += [
+        reverse("history", args=[job.key]),
+        reverse("drawing", args=[job.key]),
+        reverse("stopped", args=[job.key]),
+    ]
+    if kept_answer(job, text) is not None:
+        found.append(reverse("briefing", args=[job.key]))
+        found += [reverse("paper-drawing", args=[job.key, name]) for name in SHEETS]
+    return found

@@ -1,0 +1,120 @@
+// The service worker: pages come from the server, and from what is kept when there is none. VERSION and SHELL stand above.
+"use strict";
+const SHELL_CACHE = `shell-${VERSION}`;
+const MOST_JOBS = 5;
+const PATIENCE = 8000; // milliseconds for a page that is kept too
+
+self.addEventListener("install", (event) => {
+  event.waitUntil(caches.open(SHELL_CACHE).then((cache) => cache.addAll(SHELL)).then(() => self.skipWaiting()));
+});
+
+self.addEventListener("activate", (event) => {
+  event.waitUntil((async () => {
+    for (const name of await caches.keys()) if (name.startsWith("shell-") && name !== SHELL_CACHE) await caches.delete(name);
+    await self.clients.claim();
+  })());
+});
+
+const jobOf = (path) => path.match(/^\/job\/([^/]+)\//)?.[1];
+
+/** Under which address a page is kept: only the step looked at makes another page. */
+function placeOf(address) {
+  const url = new URL(address, self.location.origin);
+  const step = url.searchParams.get("step");
+  return url.pathname + (step ? `?step=${step}` : "");
+}
+
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  const url = new URL(request.url);
+  if (url.origin !== self.location.origin) return;
+  if (request.method === "POST" && request.mode === "navigate") {
+    event.respondWith(fetch(request).catch(() => said("This needs signal", "Nothing was changed. Go back: what you typed still stands in the page.", 503)));
+    return;
+  }
+  if (request.method !== "GET" || url.pathname.endsWith("/to-keep") || url.pathname === "/worker.js") return;
+  if (request.mode === "navigate" || jobOf(url.pathname) || SHELL.includes(url.pathname)) event.respondWith(answer(event));
+});
+
+async function answer(event) {
+  const { request } = event;
+  const known = await keptPage(request);
+  const fresh = fetch(request).then((response) => { event.waitUntil(keepPage(request, response.clone()).catch(() => undefined)); return response; });
+  if (!known) return fresh.catch(() => notKept(request));
+  const patience = new Promise((resolve) => { setTimeout(() => resolve(known), PATIENCE); });
+  return Promise.race([fresh, patience]).catch(() => known).then((found) => (found === known ? marked(known) : found));
+}
+
+async function keptPage(request) {
+  const cache = await cacheFor(request.url);
+  return cache?.match(placeOf(request.url), { ignoreVary: true });
+}
+
+function cacheFor(address) {
+  const path = new URL(address, self.location.origin).pathname;
+  const job = jobOf(path);
+  return caches.open(job ? `job-${job}` : SHELL_CACHE);
+}
+
+async function keepPage(request, response) {
+  const path = new URL(request.url).pathname;
+  if (!response.ok || response.redirected || response.type !== "basic" || response.status === 206) return;
+  if (!jobOf(path) && path !== "/" && !SHELL.includes(path)) return;
+  const cache = await cacheFor(request.url);
+  await cache.put(placeOf(request.url), await dated(response));
+}
+
+async function dated(response) {
+  const headers = new Headers(response.headers);
+  headers.set("Kept-At", new Date().toISOString());
+  return new Response(await response.blob(), { status: response.status, headers });
+}
+
+/** A kept page says when it was kept. */
+async function marked(response) {
+  if (!response.headers.get("content-type")?.includes("text/html")) return response;
+  const text = (await response.text()).replace("<html ", `<html data-kept-at="${response.headers.get("Kept-At")}" `);
+  return new Response(text, { status: 200, headers: response.headers });
+}
+
+async function notKept(request) {
+  if (request.mode !== "navigate") return Response.error();
+  return said("This page is not kept on this tablet", "There is no signal, and this page was not open here before. What you entered is kept; the other pages of the job are here.", 503);
+}
+
+function said(head, text, status) {
+  const page = `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${head} · Bolewright</title><link rel="stylesheet" href="/static/bolewright/sheet.css"></head><body><main id="main"><h1>${head}</h1>
+<p class="fault">${text}</p><p><a class="button" href="/">Jobs</a> <a class="button" href="/kept">Kept on this tablet</a></p></main></body></html>`;
+  return new Response(page, { status, headers: { "Content-Type": "text/html; charset=utf-8" } });
+}
+
+self.addEventListener("message", (event) => {
+  const asked = event.data?.keep;
+  if (asked) event.waitUntil(keepJob(asked).then((kept) => event.ports[0]?.postMessage({ kept })));
+  if (event.data?.forget) event.waitUntil(forgetJobs());
+});
+
+/** Fetches every page of a job, one after the other so that nothing else has to wait. Whether it came to the end. */
+async function keepJob({ job, pages }) {
+  const cache = await caches.open(`job-${job}`);
+  for (const place of pages) {
+    try {
+      const response = await fetch(place, { cache: "no-cache", credentials: "same-origin" });
+      if (response.ok && !response.redirected) await cache.put(placeOf(place), await dated(response));
+    } catch { return false; }
+  }
+  await onlyNewest(job);
+  return true;
+}
+
+async function onlyNewest(job) {
+  const others = (await caches.keys()).filter((name) => name.startsWith("job-") && name !== `job-${job}`);
+  for (const name of others.slice(0, Math.max(0, others.length + 1 - MOST_JOBS))) await caches.delete(name);
+}
+
+/** Somebody signed out: pages of jobs are not left lying on the device. What was entered and not sent stays. */
+async function forgetJobs() {
+  for (const name of await caches.keys()) if (name.startsWith("job-")) await caches.delete(name);
+  await (await caches.open(SHELL_CACHE)).delete("/");
+}

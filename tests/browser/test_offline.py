@@ -1,0 +1,135 @@
+"""Without signal: the server killed, the browser closed and opened again, and everything arrives once and in order."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PIL import Image
+from playwright.sync_api import expect
+from tests.browser.conftest import FLAGS, TABLET
+from tests.browser.served import Served, served
+
+
+@pytest.fixture
+def sheet(tmp_path: Path) -> Iterator[Served]:
+    """A field sheet of its own process."""
+    with served(tmp_path / "data") as found:
+        yield found
+
+
+@pytest.fixture
+def tablet(browser: Any, tmp_path: Path) -> Iterator[Callable[[], Any]]:
+    """Opens the same browser profile again and again, as one tablet does; errors in a page fail the test."""
+    place = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))))
+    opened, wrong = [], list[str]()
+
+    def start() -> Any:
+        context = browser.browser_type.launch_persistent_context(
+            str(tmp_path / "profile"),
+            executable_path=place,
+            args=FLAGS,
+            viewport=TABLET,
+            has_touch=True,
+            is_mobile=True,
+        )
+        context.set_default_timeout(20_000)
+        opened.append(context)
+        page = context.pages[0]
+        page.on("pageerror", lambda error: wrong.append(str(error)))
+        return page
+
+    yield start
+    for context in opened:
+        context.close()
+    assert not wrong, wrong
+
+
+def settled(page: Any) -> None:
+    """The pages of the job are kept."""
+    page.wait_for_selector("html[data-ready]", state="attached")
+
+
+def picture(place: Path, colour: str = "peru") -> Path:
+    """A photograph."""
+    Image.new("RGB", (900, 700), colour).save(place, "JPEG")
+    return place
+
+
+@pytest.mark.skipif(os.name == "nt", reason="killed differently there")
+def test_a_day_without_signal(sheet: Served, tablet: Callable[[], Any], tmp_path: Path, pictures: Path) -> None:
+    """Server killed; ticks, an observation, measurements, a photograph; browser closed; all of it arrives once."""
+    key = sheet.ready_job()
+    sheet.start()
+    page = tablet()
+    page.goto(f"{sheet.address}/job/{key}/work")
+    settled(page)
+    sheet.kill()
+
+    page.goto(f"{sheet.address}/job/{key}/work")
+    expect(page.locator("#signal")).to_contain_text("No signal")
+    page.click("button.done")
+    expect(page.locator(".card .of")).to_contain_text("Step 2 of")
+    page.set_input_files("#tick-photo", picture(tmp_path / "cut.jpg"))
+    page.click("button.done")
+    expect(page.locator(".card .of")).to_contain_text("Step 3 of")
+    expect(page.locator("#signal")).to_contain_text("3 entries kept on this tablet")
+    page.fill("#about", "eave")
+    page.fill("#said-seen", "creaks")
+    page.click("text=Write down >> nth=-1")
+    expect(page.locator("ol.log .kept").first).to_contain_text("creaks")
+    page.screenshot(path=pictures / "offline-work.png")
+
+    page.goto(f"{sheet.address}/job/{key}/measure")
+    page.fill("[name='tree/limb/0/length']", "11")
+    page.press("[name='tree/limb/0/length']", "Enter")
+    for name, value in (
+        ("id", "L3"),
+        ("at", "20"),
+        ("clock", "9"),
+        ("angle", "40"),
+        ("length", "5"),
+        ("diameter", "3"),
+    ):
+        page.fill(f"[name='tree/limb/2/{name}']", value)
+        page.press(f"[name='tree/limb/2/{name}']", "Enter")
+    page.fill("[name='tree/limb/0/length']", "11 6")
+    page.press("[name='tree/limb/0/length']", "Enter")
+    page.fill("[name='tree/limb/3/id']", "L4")
+    page.press("[name='tree/limb/3/id']", "Enter")
+    expect(page.locator("#signal")).to_contain_text("13 entries kept on this tablet")
+    page.screenshot(path=pictures / "offline-measure.png")
+    page.goto(f"{sheet.address}/job/{key}/photos")
+    page.set_input_files("#view-butt input[type=file]", picture(tmp_path / "butt.jpg", "tan"))
+    page.click("#view-butt button:has-text('Send')")
+    expect(page.locator("#view-butt .kept img")).to_be_visible()
+    expect(page.locator("#signal")).to_contain_text("14 entries")
+    page.screenshot(path=pictures / "offline-photos.png")
+    page.context.close()
+
+    page = tablet()  # the browser was closed: everything is still there
+    page.goto(f"{sheet.address}/job/{key}/measure")
+    expect(page.locator("#signal")).to_contain_text("14 entries kept on this tablet")
+    assert page.input_value("[name='tree/limb/2/length']") == "5"
+    assert page.input_value("[name='tree/limb/0/length']") == "11 6"
+    sheet.start()
+    expect(page.locator("#signal")).to_contain_text("Sent: 14 entries", timeout=40_000)
+    expect(page.locator("[name='tree/limb/2/length']")).to_have_value("5 ft")
+    expect(page.locator("[name='tree/limb/0/length']")).to_have_value("11 ft 6 in")
+    page.screenshot(path=pictures / "offline-sent.png")
+
+    log = sheet.rows(
+        "select kind, step, said, made_at is not null from store_logentry where kind != 'plan' order by id"
+    )
+    assert [row[:2] for row in log] == [("ticked", 1), ("ticked", 2), ("observed", None)]
+    assert all(row[3] for row in log)
+    assert sheet.rows("select view, note from store_photo order by id")[1][0] == "butt"
+    assert sheet.rows("select count(*) from store_photo") == [(2,)]
+    assert sheet.rows("select count(*), count(distinct key) from store_takenentry") == [(14, 14)]
+    assert sheet.rows("select count(*) from store_revision where aside") == [(0,)]
+    expect(page.locator("[name='tree/limb/3/id']")).to_have_value("L4")
+    assert page.locator("[name^='tree/limb/'][name$='/id']").count() == 5  # four limbs and one fresh row
