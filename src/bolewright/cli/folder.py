@@ -6,7 +6,7 @@ import os
 import re
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from bolewright.core.base.errors import BadInput
@@ -22,7 +22,12 @@ def refuse_a_file(folder: Path) -> None:
         raise BadInput(f"{folder} is a file, not a folder: choose another name.", "--out")
 
 
-def write_whole(folder: Path, files: Mapping[str, bytes]) -> tuple[str, ...]:
+def is_ours(name: str) -> bool:
+    """Whether a file is a drawing or answer of an earlier run."""
+    return OURS.fullmatch(name) is not None
+
+
+def write_whole(folder: Path, files: Mapping[str, bytes], older: Callable[[str], bool] = is_ours) -> tuple[str, ...]:
     """Write the files beside the folder, move them in, drop those of an earlier run; the names written."""
     refuse_a_file(folder)
     beside: Path | None = None
@@ -31,7 +36,7 @@ def write_whole(folder: Path, files: Mapping[str, bytes]) -> tuple[str, ...]:
         beside = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
         for name, content in files.items():
             (beside / name).write_bytes(content)
-        _move_in(beside, folder, tuple(files))
+        _move_in(beside, folder, tuple(files), older)
     except OSError as fault:
         raise BadInput(f"{folder} cannot be written ({fault.strerror}): choose another folder.", "--out") from fault
     finally:
@@ -40,12 +45,12 @@ def write_whole(folder: Path, files: Mapping[str, bytes]) -> tuple[str, ...]:
     return tuple(files)
 
 
-def _move_in(beside: Path, folder: Path, names: tuple[str, ...]) -> None:
+def _move_in(beside: Path, folder: Path, names: tuple[str, ...], older: Callable[[str], bool]) -> None:
     """Move the finished files; an old step sheet left behind could be taken for the new plan, so it goes."""
     if not folder.exists():
         folder.mkdir()
     for name in names:
         os.replace(beside / name, folder / name)
     for old in folder.iterdir():
-        if OURS.fullmatch(old.name) and old.name not in names:
+        if older(old.name) and old.name not in names:
             old.unlink()

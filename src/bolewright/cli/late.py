@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from datetime import date as day
 
+    from bolewright.documents.papers import Made
     from bolewright.job.model import Job
     from bolewright.job.problems import Missing, Question
     from bolewright.planning.haul.daywork import DayPlan
@@ -153,6 +154,36 @@ def write_papers(
     with waiting("drawing and printing") as report:
         files = papers.papers(job, weighed, held, cut, units, date, report)
         return folders.write_whole(folder, files)
+
+
+def known_papers(names: Sequence[str]) -> None:
+    """Refuse the name of a paper there is none of, before the long work."""
+    if names:
+        from bolewright.cli.given import known
+
+        known(names)
+
+
+def make_papers(
+    job: Job, only: Sequence[str], units: Units, date: day | None, photos: Path | None, before: str | None
+) -> Made:
+    """The papers of the job as files in memory, with what the others lack."""
+    from bolewright.cli.given import made_papers
+
+    agreed = load_job(before) if before is not None else None
+    with waiting("making the papers") as report:
+        return made_papers(job, only, units, date, photos, agreed, report)
+
+
+def write_made(folder: Path, made: Made, some: bool) -> tuple[str, ...]:
+    """Write the papers into the folder, whole or not at all; with all of them asked for, older ones not made go."""
+    from bolewright.cli import folder as folders
+    from bolewright.documents.papers import PAPERS
+
+    if not made.files:
+        return ()
+    ours = frozenset() if some else frozenset(f"{paper.name}.{end}" for paper in PAPERS for end in ("pdf", "zip"))
+    return folders.write_whole(folder, made.files, lambda name: name in ours)
 
 
 def write_standing(folder: Path, job: Job, result: StandResult, units: Units, date: day | None) -> tuple[str, ...]:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import dataclasses
+import hashlib
 import json
-import math
-from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from bolewright.core.base.plain import plain
 from bolewright.job.problems import Missing
 from bolewright.planning.haul.daywork import DayPlan
 from bolewright.planning.haul.price import Price, Way
@@ -16,10 +16,13 @@ from bolewright.planning.results import Bind, CutsResult, CutStep, HoldResult, P
 from bolewright.planning.standing.changes import Comparison
 from bolewright.planning.standing.results import StandResult
 
+if TYPE_CHECKING:  # the printing room is heavy and this module is not
+    from bolewright.documents.papers import Made
+
 
 def dumps(answer: dict[str, Any]) -> str:
     """The answer as JSON text; what has no bound is null."""
-    return json.dumps(_plain(answer), indent=2, ensure_ascii=False, allow_nan=False)
+    return json.dumps(plain(answer), indent=2, ensure_ascii=False, allow_nan=False)
 
 
 def check_answer(title: str, gaps: dict[str, list[Missing]]) -> dict[str, Any]:
@@ -64,6 +67,15 @@ def out_answer(result: OutResult, price: Price | None, ways: tuple[Way, ...], da
     return {**_rest(result), "price": price, "ways": ways, "day": day}
 
 
+def papers_answer(made: Made) -> dict[str, Any]:
+    """`made[].file, .title, .bytes, .sha256` and `not_made[].name, .title, .reasons`."""
+    rows = [
+        {"file": name, "title": made.titles[name], "bytes": len(content), "sha256": hashlib.sha256(content).hexdigest()}
+        for name, content in made.files.items()
+    ]
+    return {"made": rows, "not_made": made.not_made}
+
+
 def whole_answer(weighed: WeighResult, held: HoldResult, cut: CutsResult) -> dict[str, Any]:
     """All three answers under the names of their commands."""
     return {"weigh": weigh_answer(weighed), "hold": hold_answer(held), "cuts": cuts_answer(cut)}
@@ -102,18 +114,3 @@ def _rest(thing: Any, *without: str) -> dict[str, Any]:
     """The fields of a result one level down, without those already placed."""
     fields = (field.name for field in dataclasses.fields(thing))
     return {name: getattr(thing, name) for name in fields if name not in without}
-
-
-def _plain(value: Any) -> Any:
-    """Dataclasses as dictionaries, tuples as lists, infinities as null, all the way down."""
-    if dataclasses.is_dataclass(value):
-        return {name: _plain(inner) for name, inner in _rest(value).items()}
-    if isinstance(value, dict):
-        return {str(name): _plain(inner) for name, inner in value.items()}
-    if isinstance(value, list | tuple):
-        return [_plain(inner) for inner in value]
-    if isinstance(value, str | bool | int) or value is None:
-        return value
-    if isinstance(value, Decimal):
-        return str(value)  # money to the cent: a binary fraction would not keep it
-    return float(value) if math.isfinite(value) else None

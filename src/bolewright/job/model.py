@@ -1,5 +1,5 @@
 """The whole job document, schema version 1. The tables are in `tree`, `contacts`, `site` and `work`,
-those of a standing tree in `standing`, `inspection`, `failure` and `notice`."""
+those of a standing tree in `standing`, `inspection`, `failure` and `notice`, what only papers need in `paperwork`."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from bolewright.job.inspection import Inspection
 from bolewright.job.migrate import NEWEST
 from bolewright.job.notice import Notice
 from bolewright.job.out import Access, Boards, Crane, Haul, Load, Machine, Rigging
+from bolewright.job.paperwork import Billed, Call, Change, Company, Customer, HandOver, Lifting, LogLine, Terms, Worked
 from bolewright.job.progress import Done, Reading
 from bolewright.job.rates import Day, Rates
 from bolewright.job.site import Building, Ground, Protect
@@ -96,3 +97,13 @@ class Job(Table):
     rating: Rating | None = Field(None, description="the assessor's judgement")
     failure: Failure | None = Field(None, description="after a failure: what was found, for the look back")
     notice: Notice | None = Field(None, description="the letter to the owner of the tree, and its answers")
+    company: Company | None = Field(None, description="who does the work")
+    customer: Customer | None = Field(None, description="who orders it")
+    call: Call | None = Field(None, description="what was asked and answered on the telephone")
+    terms: Terms | None = Field(None, description="what is agreed before work starts")
+    lifting: Lifting | None = Field(None, description="who does what when something hangs")
+    change: tuple[Change, ...] = Field((), description="changes after the work was agreed")
+    log: tuple[LogLine, ...] = Field((), description="the day, line by line")
+    worked: tuple[Worked, ...] = Field((), description="hours the crew worked")
+    billed: tuple[Billed, ...] = Field((), description="lines of the bill besides crew hours")
+    hand_over: HandOver | None = Field(None, description="what the customer is told at the end")

@@ -12,6 +12,7 @@ from bolewright.core.base.sourced import Status
 PLACES = (
     "cover", "crew", "power", "gas", "water", "people", "building", "cut", "stored energy", "roll", "root plate",
     "drop zone", "overhead", "roof", "prop", "rope", "crane", "sliding", "weather", "law", "insurer", "standing",
+    "caller", "hand-over",
 )  # fmt: skip
 
 

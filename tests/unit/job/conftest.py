@@ -496,6 +496,98 @@ people = 4
 from = "13:00"
 to = "15:30"
 gusts = "28 mph"
+
+[company]
+name = "Kestrel Tree Care"
+address = "2 Yard Lane"
+phone = "555 0142"
+email = "office@kestrel.example"
+licence = "contractor 1234"
+insurance = "liability 5678 until 2026-12-31"
+
+[customer]
+name = "R. Ames"
+address = "12 Hill Road"
+phone = "555 0100"
+email = "ames@mail.example"
+insurer = "Millbrook Mutual"
+claim = "C-77"
+
+[call]
+at = "02:10"
+taken_by = "J. Mori"
+phone = "555 0100"
+happened = "about 01:40, gale from the west"
+hurt = "nobody"
+inside = "two people, now next door"
+hit = "ridge and gutter"
+wires = "service line hangs low"
+gas = "no smell"
+water = "rain through the ceiling"
+access = "drive is clear"
+told_at = "02:15"
+told_by = "text message"
+
+[terms]
+scope = ["take the tree off the garage", "cover the opening"]
+excluded = ["roof repair"]
+invoice = "2026-031"
+payment = "within 14 days"
+valid = "30 days"
+wood = "chips stay, logs go"
+owns = true
+neighbour = "the neighbour agreed to the drive being used"
+buried = "nothing"
+permits = "none needed"
+authorised_by = "R. Ames"
+authorised_on = "2026-03-28"
+authorised_at = "06:50"
+
+[lifting]
+operator = "P. Novak"
+signals_by = "M. Ito"
+signals = "hand, radio behind the house"
+footing = "drive, four mats"
+
+[[change]]
+id = "1"
+what = "wire rope grown into the stem"
+why = "under the bark"
+photo = "14"
+hours = "1.5 h"
+price = "277.50"
+tag = "make safe"
+effect = "ends an hour and a half later"
+
+[[log]]
+at = "07:35"
+on = "2026-03-28"
+what = "arrived"
+by = "M. Ito"
+
+[[worked]]
+step = "cut"
+hours = "3 h"
+on = "2026-03-28"
+
+[[billed]]
+tag = "protection"
+what = "tarp, fixed with battens"
+quantity = "1"
+unit = "each"
+rate = "140.00"
+
+[hand_over]
+done = ["tree off the garage"]
+not_done = ["stump: needs the locator first"]
+left = ["chips on the bed"]
+danger = ["ceiling of the back room hangs"]
+before = "crack in the drive"
+ours = "one fence board"
+cover = "tarp on battens, 10 by 12 ft"
+at = "16:20"
+to = "R. Ames"
+notes = "keys in the box"
 """
 
 

@@ -13,6 +13,7 @@ from bolewright.job.model import Job
 def out_faults(job: Job) -> Iterator[Fault]:
     """Every fault of what concerns getting the wood out."""
     yield from _names("machine", [machine.name for machine in job.machine or ()], "name")
+    yield from _names("change", [change.id for change in job.change or ()], "id")
     yield from _names("load", [load.name for load in job.load or ()], "name")
     if job.access is not None:
         yield from _names("access.gate", [gate.id for gate in job.access.gate or ()], "id")

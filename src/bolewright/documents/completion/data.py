@@ -1,0 +1,92 @@
+"""What stands in completion and hand-over."""
+
+from __future__ import annotations
+
+from bolewright.documents.call_sheet.data import STATES
+from bolewright.documents.common import caution_block, company_lines, parties
+from bolewright.documents.given import Given
+from bolewright.documents.parts import Section, entered, facts, points, section, sign, table, words
+from bolewright.job.paperwork import HandOver
+
+STATEMENT = (
+    "I was shown the place. I have read what was done, what was not, and what is still not made good. I know who has "
+    "to look before anyone goes in."
+)
+
+
+def lacking(given: Given) -> list[str]:
+    """What was done: nobody is handed a paper that says nothing."""
+    over = given.job.hand_over
+    return [] if over is not None and over.done else ["Enter what was done: done in [hand_over]."]
+
+
+def sections(given: Given) -> list[Section]:
+    """What is still dangerous first; then what was done, not done, left, damaged; photographs; names."""
+    over = given.job.hand_over or HandOver()
+    found = [
+        section(
+            "Keep out until somebody has looked",
+            *_danger(given, over),
+            plain="The tree is off. That does not make "
+            "the building sound again. What stands here keeps everybody out until the trade named has seen to "
+            "it.",
+            wide=True,
+        ),
+        section(
+            "Where",
+            parties(given),
+            facts(("Handed over at", over.at), ("To", over.to)),
+            plain="Who was shown what, and when.",
+        ),
+        section(
+            "What was done",
+            points(over.done),
+            facts(("Opening covered", over.cover)),
+            plain="Covering keeps water out for a while. It is no repair.",
+        ),
+        section(
+            "What was agreed and not done",
+            points(over.not_done, "nothing was entered"),
+            plain="So that nobody waits for it.",
+        ),
+        section(
+            "Left by agreement", points(over.left, "nothing was entered"), plain="Wood, chips, stump: as you wanted."
+        ),
+        section(
+            "Damage",
+            facts(("Before the crew came", over.before), ("By the crew", over.ours)),
+            plain="What the tree had done, and what we did beyond it. Look now, and say so now.",
+        ),
+        section("Photographs", _views(given), plain="The same places as before."),
+        section("The company", company_lines(given)),
+        section("Handed over", sign((("Customer", over.to), ("Company", given.job.job.lead)), STATEMENT)),
+    ]
+    return [part for part in found if part is not None]
+
+
+def _danger(given: Given, over: HandOver) -> list[dict[str, object]]:
+    """What was entered as not made good, services not back, and the cautions of going in again."""
+    job = given.job
+    services = [[line.kind, STATES[line.state], entered(line.distance)] for line in job.job.utilities]
+    places = ("building",) if job.building or any(s.on in ("roof", "wall") for s in job.support) else ()
+    roots = ("root plate",) if job.tree.attached == "root plate" else ()
+    return [
+        words("Still not made good, as entered:", strong=True),
+        points(over.danger, "nothing was entered here: that is not a finding that all is well"),
+        caution_block(*places, "hand-over", *roots),
+        table(
+            (1, 2, 1.4),
+            ("Service", "State as entered", "Distance to the work"),
+            services,
+            empty="The state of power, gas and water was not entered: ask each company.",
+        ),
+    ]
+
+
+def _views(given: Given) -> dict[str, object]:
+    after = [
+        [view.words, view.state + (f": {view.reason}" if view.reason else "")]
+        for view in given.views
+        if view.stage == "after"
+    ]
+    return table((3, 1.2), ("View after the work", ""), after, empty="No list of views was kept with this job.")

@@ -1,0 +1,154 @@
+"""What stands in the estimate."""
+
+from __future__ import annotations
+
+from bolewright.documents.briefing import words as w
+from bolewright.documents.common import (
+    company_lines,
+    hours_table,
+    insurer_lines,
+    no_way_out,
+    parties,
+    policy_section,
+    price_table,
+    sources_section,
+    tag_words,
+)
+from bolewright.documents.given import Given
+from bolewright.documents.parts import (
+    Section,
+    facts,
+    figures,
+    money,
+    money_range,
+    pair,
+    points,
+    section,
+    sign,
+    table,
+    words,
+)
+from bolewright.job.paperwork import Terms
+from bolewright.planning.haul.price import Price
+
+STATEMENT = "I have read this estimate whole. I accept it as the basis of the work, up to the sum not to be exceeded."
+
+
+def lacking(given: Given) -> list[str]:
+    """A price: rates and a way out."""
+    found = []
+    if given.job.rates.crew_hour is None:
+        found.append("Enter what the crew costs an hour: crew_hour in [rates].")
+    if given.out is None:
+        found.append(no_way_out(given))
+    return found
+
+
+def sections(given: Given) -> list[Section]:
+    """Sum, work, price by parts, ways side by side, hours, terms, acceptance."""
+    price, terms = given.price, given.job.terms or Terms()
+    assert price is not None
+    assert given.out is not None
+    likely, ends = money_range(price.total, price.currency)
+    hours = given.out.hours
+    boxes = figures(
+        ("in all, tax in", likely, ends, "likely, and from the shortest to the longest hours"),
+        ("not to exceed", money(price.ceiling, price.currency), "", price.words),
+        ("crew hours", f"{hours.likely:.1f} h", f"{hours.low:.1f} to {hours.high:.1f} h", "all kinds of work"),
+    )
+    found = [
+        section(
+            "The sum",
+            boxes,
+            plain="The large number is what we expect. The range is honest: nobody knows before "
+            "how wood that lies under load lets go.",
+            wide=True,
+        ),
+        section("Who and where", parties(given), insurer_lines(given), plain="For whom this is, and which tree."),
+        section("The work", *_work(given, terms), plain="What is done, how, and what is not part of it."),
+        section(
+            "The price, part by part",
+            price_table(price),
+            plain=tag_words(tag for tag, _ in price.by_tag)
+            + " Each amount is the hours or number printed times the rate; the sums add the lines printed.",
+            wide=True,
+        ),
+        _offered(price),
+        _ways(given),
+        section(
+            "Where the hours come from",
+            hours_table(given),
+            plain="Hours come from the company's own times and this tree's pieces.",
+            wide=True,
+        ),
+        section(
+            "Terms",
+            facts(
+                ("Stands for", terms.valid),
+                ("Payment", terms.payment),
+                ("Permits", terms.permits),
+                ("Under the lawn", terms.buried),
+                ("Wood and chips", terms.wood),
+            ),
+            company_lines(given),
+            plain="Ask about anything here before you sign.",
+        ),
+        sources_section(given.out.filled_in),
+        policy_section(),
+        section("Accepted", sign((("Customer", terms.authorised_by), ("Company", "")), STATEMENT)),
+    ]
+    return [part for part in found if part is not None]
+
+
+def _work(given: Given, terms: Terms) -> list[dict[str, object] | None]:
+    plan = given.plan
+    how = w.method_line(plan) if plan is not None else "The order of cuts is not worked out yet."
+    return [
+        points(terms.scope),
+        words(how, strong=True),
+        words(plan.summary) if plan is not None and plan.summary else None,
+        words("Not part of it:", strong=True),
+        points(terms.excluded),
+    ]
+
+
+def _offered(price: Price) -> Section | None:
+    """What is offered and not taken: in no sum."""
+    if not price.options:
+        return None
+    rows = [
+        [
+            one.what,
+            f"{one.quantity[1]:,} {one.unit}",
+            money(one.rate, price.currency),
+            pair(money_range(one.amount, price.currency)),
+        ]
+        for one in price.options
+    ]
+    return section(
+        "Offered besides, in no sum above",
+        table((2.2, 1, 1, 1.2), ("What", "Number", "Rate", "Before tax"), rows, right=(1, 2, 3)),
+        plain="You may take these or leave them.",
+        wide=True,
+    )
+
+
+def _ways(given: Given) -> Section | None:
+    """Other ways of doing it, priced side by side; None when there is one way only."""
+    if len(given.ways) < 2:
+        return None
+    rows = [
+        [
+            way.title,
+            pair(money_range(way.price.before_tax, way.price.currency)),
+            pair(money_range(way.price.total, way.price.currency)),
+            way.status,
+        ]
+        for way in given.ways
+    ]
+    return section(
+        "Other ways, priced side by side",
+        table((1.2, 1.3, 1.3, 1.2), ("Way", "Before tax", "In all", "Answer"), rows, right=(1, 2)),
+        plain="The first row is the way this estimate is for.",
+        wide=True,
+    )

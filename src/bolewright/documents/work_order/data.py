@@ -1,0 +1,165 @@
+"""What stands in the work order."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bolewright.documents.briefing import words as w
+from bolewright.documents.briefing.pictures import Pictures
+from bolewright.documents.common import caution_block, hours_table, no_way_out, order_table, parties
+from bolewright.documents.given import Given
+from bolewright.documents.parts import Block, Section, facts, picture, points, section, table, ticks, words
+from bolewright.drawings import units as u
+from bolewright.job.paperwork import Terms
+from bolewright.planning.haul.results import OutResult
+
+
+def lacking(given: Given) -> list[str]:
+    """What the tree weighs: without it there is nothing to order."""
+    return [] if given.weigh is not None else [given.why_not.get("weigh", "The tree cannot be weighed as entered.")]
+
+
+def sections(given: Given) -> list[Section]:
+    """Where, order, gear, drawing, way out, agreements, hours."""
+    found = [
+        section(
+            "Where and who", parties(given), _crew(given), plain="Call before you drive if anything here is missing."
+        ),
+        section(
+            "The order in short",
+            *_order(given),
+            plain="The briefing has a card for every step. This is only the list.",
+            wide=True,
+        ),
+        section("Gear", ticks(_gear(given), "No gear list: no order of cuts."), wide=True),
+        _from_above(given),
+        _way_out(given),
+        section(
+            "Agreed with the customer",
+            *_agreed(given.job.terms or Terms()),
+            plain="What the crew may be asked about on the lawn. Anything else is a change order first.",
+        ),
+        section("Photographs", _views(given), plain="What is gone cannot be photographed: before the first cut."),
+        section("Hours planned", hours_table(given), wide=True),
+        section(
+            "Stop limits",
+            _limits(given),
+            caution_block("weather"),
+            plain="Set before the start, so that nobody has to argue at the saw.",
+        ),
+    ]
+    return [part for part in found if part is not None]
+
+
+def _crew(given: Given) -> Block:
+    job = given.job
+    day = given.day_plan
+    return facts(
+        ("Lead", job.job.lead),
+        ("Crew", ", ".join(job.job.crew)),
+        ("Start", job.day.start),
+        ("Ends", f"{day.ends_likely} as likely, {day.ends_late} at the longest" if day and day.ends_likely else None),
+        ("Hospital", job.job.hospital),
+    )
+
+
+def _order(given: Given) -> list[Block]:
+    plan = given.plan
+    return [*([words(w.method_line(plan), strong=True)] if plan is not None else []), order_table(given)]
+
+
+def _gear(given: Given) -> list[str]:
+    found = list(given.plan.gear) if given.plan is not None else []
+    out = given.out
+    if out is not None:
+        found += [f"{out.sheets} sheets for the lawn"] if out.sheets else []
+        found += [out.machine] if out.machine != "by hand" else []
+        found += list(dict.fromkeys(load.carrier for load in out.loads))
+    return list(dict.fromkeys(found))
+
+
+def _from_above(given: Given) -> Section | None:
+    if given.scene is None or given.hold is None:
+        return None
+    shown = Pictures(given.scene, given.hold, given.units).from_above(given.plan)
+    return section("From above", picture(shown, most=4.6), wide=True)
+
+
+def _way_out(given: Given) -> Section:
+    out, units = given.out, given.units
+    if out is None:
+        return section("Out over the lawn", words(no_way_out(given)))
+    access = given.job.access
+    keep_off = [f"{place.id} ({place.kind})" for place in access.no_go] if access is not None else []
+    return section(
+        "Out over the lawn",
+        facts(*_way_rows(out, units)),
+        words("Keep off:", strong=True),
+        points(keep_off, "nothing entered: ask the owner what lies under the lawn"),
+        points([*out.outside, *(one.sentence for one in out.shorter)], "Nothing is outside the limits set."),
+        table(
+            (1.2, 0.8, 2.4, 1),
+            ("Truck", "With", "Pieces", "At the heaviest"),
+            ([one.carrier, one.kind, w.listed(list(one.items), 8), u.mass(one.mass_kg, units)] for one in out.loads),
+            right=(3,),
+            empty="No truck is entered.",
+        ),
+        plain="How the wood leaves the garden, and what wheels must not touch.",
+        wide=True,
+    )
+
+
+def _way_rows(out: OutResult, units: u.Units) -> list[tuple[str, Any]]:
+    route, ground = out.route, out.ground
+    rows: list[tuple[str, Any]] = [
+        ("The way", f"{u.length(route.length_m, units)}, {u.length(route.soft_m, units)} of it soft"),
+        ("Narrowest", u.length(route.narrowest_m, units) if route.narrowest_m is not None else None),
+        ("With", f"{out.machine}, {out.trips} trips; {out.carries} carries by hand"),
+        ("Heaviest part", u.mass_range(out.heaviest_kg, units)),
+        (
+            "Sheets",
+            f"{out.boards.needed} needed, {out.boards.have} on the truck; {out.boards.words}"
+            if out.boards
+            else "none entered",
+        ),
+    ]
+    if ground is not None:
+        under = ground.boards_kPa or ground.bare_kPa
+        rows.append(
+            (
+                f"On the {ground.surface}",
+                f"{u.pressure_range(under, units)}; limit "
+                f"{u.pressure(ground.limit_kPa, units)} ({ground.limit_source}; {ground.limit_status})",
+            )
+        )
+    return rows
+
+
+def _agreed(terms: Terms) -> list[Block]:
+    return [
+        points(terms.scope),
+        facts(("Wood and chips", terms.wood), ("Under the lawn", terms.buried), ("Neighbours", terms.neighbour)),
+        words("Not part of it:", strong=True),
+        points(terms.excluded),
+    ]
+
+
+def _views(given: Given) -> Block:
+    if not given.views:
+        return words(
+            "Whole tree from three sides, butt, every place it bears, wires, damage, the way out: before "
+            "anything moves. Props before the first cut. The same places again at the end."
+        )
+    rows = [[view.stage, view.words, view.state + (f": {view.reason}" if view.reason else "")] for view in given.views]
+    return table((0.7, 3, 1.1), ("When", "View", ""), rows)
+
+
+def _limits(given: Given) -> Block:
+    day, limits = given.job.day, given.job.limits
+    return facts(
+        ("Wind", f"gusts over {day.wind_limit}: nobody works off the ground"),
+        ("Forecast", f"gusts of {day.wind}" if day.wind is not None else None),
+        ("Light until", day.light_until),
+        ("On the building", limits.building if limits.building is not None else "what it carries as found"),
+        ("Movement", f"{limits.movement} at any support in one step"),
+    )
