@@ -24,8 +24,10 @@ TABLE: tuple[tuple[str, str, str], ...] = (
     (OPEN, OPEN, "sign-in sign-out first invited robots night shared shared-photo shared-paper "
      "manifest worker kept"),
     ("look", "work", "jobs who units give-out call measure drawing photos photo picture holding cuts progress work "
-     "out to-keep papers briefing measuring-sheet paper-drawing history conflict"),
-    ("work", "work", "new take-in save undo upload waive work-out choose tick observe go-on go-back"),
+     "out to-keep papers briefing measuring-sheet paper-drawing history conflict size seen tests wind judge lookback "
+     "stand-paper stand-drawing"),
+    ("work", "work", "new take-in save undo upload waive work-out choose tick observe go-on go-back mark add-test "
+     "take-trace"),
     ("look", "stop", "stop stopped"),
     ("self", "self", "account password make-key revoke-key"),
     ("share", "share", "shares make-share revoke-share"),

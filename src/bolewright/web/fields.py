@@ -12,7 +12,7 @@ from bolewright.job.quantity import Dimension
 from bolewright.job.shape import Slot, choices, slots
 from bolewright.job.table import Table
 
-Kind = Literal["text", "long", "choice", "yes", "number", "amount", "list", "date"]
+Kind = Literal["text", "long", "choice", "yes", "number", "amount", "list", "lines", "date"]
 Path = tuple[str | int, ...]
 
 
@@ -59,7 +59,10 @@ SMALL_LENGTHS = {
     "diameter", "tip_diameter", "shell", "dbh", "gap", "tolerance", "movement", "tyre_width", "tyre_diameter",
     "contact", "thickness", "chipper",
 }  # fmt: skip
-YES = ("people_out", "broken", "owner_told", "pushed")
+YES = ("people_out", "broken", "owner_told", "pushed", "movable")
+LINES = ("to", "sender", "ask", "enclosure", "evidence")
+DATES = ("date", "reinspect", "answer_by")
+LONG = ("notes", "moisture_note", "assignment", "why", "opinion", "said")
 NUMBERS = ("clock", "count", "samples", "seed", "steps", "wheels", "layers")
 UNITS: dict[Dimension, tuple[str, str]] = {
     Dimension.LENGTH: ("ft", "m"), Dimension.MASS: ("lb", "kg"), Dimension.FORCE: ("lb", "kN"),
@@ -106,12 +109,12 @@ def _kind(slot: Slot) -> tuple[Kind, tuple[str, ...]]:
     door = _door(slot.hint)
     if slot.key in YES:
         return "yes", ()
-    if slot.key == "date":
+    if slot.key in DATES:
         return "date", ()
-    if slot.key in ("notes", "moisture_note"):
+    if slot.key in LONG:
         return "long", ()
     if slot.kind == "list of values":
-        return "list", ()
+        return ("lines" if slot.key in LINES else "list"), ()
     if slot.key in NUMBERS:
         return "number", ()
     if words and door is None:
@@ -216,4 +219,6 @@ def out_sections() -> tuple[Section, ...]:
 
 def all_sections() -> tuple[Section, ...]:
     """Every section of every page."""
-    return (*call_sections(), *measure_sections(), *work_sections(), *out_sections())
+    from bolewright.web.standing_fields import standing_sections
+
+    return (*call_sections(), *measure_sections(), *work_sections(), *out_sections(), *standing_sections())

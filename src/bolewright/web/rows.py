@@ -93,9 +93,14 @@ def _row(section: Section, place: Path, document: Any, faults: dict[Path, list[s
         path = (*place, *field.key.split("."))
         keys.append(path)
         own = _own(faults, path)
-        cells.append(Cell(field, name_of(path), shown(at(document, path)), field.unit(units), own, title))
+        cells.append(Cell(field, name_of(path), _shown(field, at(document, path)), field.unit(units), own, title))
     rest = [s for where, said in faults.items() if _inside(where, place) and where not in keys for s in said]
     return Row(name_of(place), title, tuple(cells), tuple(rest), fresh)
+
+
+def _shown(field: Field, value: Any) -> str:
+    """What stands in an input; of several lines each on its own."""
+    return "\n".join(map(str, value)) if field.kind == "lines" and isinstance(value, list) else shown(value)
 
 
 def _own(faults: dict[Path, list[str]], path: Path) -> tuple[str, ...]:

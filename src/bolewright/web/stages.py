@@ -27,7 +27,21 @@ STAGES = (
 )
 
 
-def stages(key: str, here: str) -> list[dict[str, object]]:
-    """Links to every page of a job; the one we are on marked."""
+STANDING = (
+    Stage("call", "Call"),
+    Stage("size", "Measure"),
+    Stage("seen", "Look"),
+    Stage("tests", "Test"),
+    Stage("wind", "Wind"),
+    Stage("judge", "Judge"),
+    Stage("photos", "Photos"),
+    Stage("papers", "Papers"),
+)
+FAILED = Stage("lookback", "Look back")
+
+
+def stages(key: str, here: str, standing: bool = False, failed: bool = False) -> list[dict[str, object]]:
+    """Links to every page of a job, of one lying or one standing; the one we are on marked."""
+    pages = (*(STANDING if standing else STAGES), *((FAILED,) if failed else ()))
     return [{"word": s.word, "url": reverse(s.name, args=[key]), "here": s.name == here, "n": n + 1}
-            for n, s in enumerate(STAGES)]  # fmt: skip
+            for n, s in enumerate(pages)]  # fmt: skip

@@ -88,6 +88,8 @@ def value_of(field: Field, text: str, units: str) -> Any:
         return {"yes": True, "no": False}.get(typed.lower(), typed)
     if field.kind == "number":
         return _number(typed)
+    if field.kind == "lines":
+        return [line.strip() for line in typed.splitlines() if line.strip()]
     if field.kind == "list":
         return [part.strip() for part in re.split(r"[,\n]", typed) if part.strip()]
     return with_unit(typed, field.unit(units)) if field.kind == "amount" else typed

@@ -19,7 +19,7 @@ Rows = list[list[str]]
 def stem(result: StandResult, units: Units) -> dict[str, Any]:
     """Every place looked at from the ground up, and the rules of thumb beside those tested."""
     tested = [section for section in result.sections if section.measured]
-    shown = [section for section in result.sections if section in _told(result)]
+    shown = [section for section in result.sections if section in told_sections(result)]
     return {
         "rows": [_place(section, result, units) for section in shown],
         "looked": str(len(result.sections)),
@@ -28,7 +28,7 @@ def stem(result: StandResult, units: Units) -> dict[str, Any]:
     }
 
 
-def _told(result: StandResult) -> list[StandSection]:
+def told_sections(result: StandResult) -> list[StandSection]:
     """The places worth a row: tested, at the ground, of the least margin, and where it breaks first."""
     least = min(result.sections, key=lambda section: section.margin.likely)
     first = result.breaks_first_height_m if result.breaks_first != "roots" else None

@@ -48,14 +48,22 @@ def is_stopped(job: KeptJob) -> LogEntry | None:
     return last if last is not None and last.kind == "stopped" else None
 
 
+def is_standing(revision: Revision) -> bool:
+    """Whether the tree of the job stands."""
+    tree = tables(revision).get("tree")
+    return isinstance(tree, dict) and tree.get("attached") == "standing"
+
+
 def facts(job: KeptJob, here: str, revision: Revision | None = None) -> dict[str, Any]:
     """What every page of a job is given."""
     revision = revision or job.latest
+    standing = is_standing(revision)
     return {
         "job": job,
         "revision": revision,
         "title": title_of(revision),
-        "stages": stages(job.key, here),
+        "stages": stages(job.key, here, standing, standing and "failure" in tables(revision)),
+        "standing": standing,
         "here": here,
         "stopped": is_stopped(job),
         "draft": draft_of(revision.text),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
@@ -22,9 +23,12 @@ from bolewright.web.look import draft_of, live
 from bolewright.web.pages.common import facts, job_of, page, units_of
 from bolewright.web.refusals import refusal
 from bolewright.web.rows import filled
+from bolewright.web.standing_fields import standing_pages
 from bolewright.web.typed import edits_of, field_of, name_of, path_of, shown
 
-PAGES = {"call": call_sections, "measure": measure_sections, "cuts": work_sections, "out": out_sections}
+PAGES: dict[str, Callable[[], tuple[Section, ...]]] = {
+    "call": call_sections, "measure": measure_sections, "cuts": work_sections, "out": out_sections, **standing_pages(),
+}  # fmt: skip
 
 
 @require_GET

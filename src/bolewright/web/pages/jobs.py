@@ -15,9 +15,9 @@ from bolewright.job.guards import LARGEST_FILE, text_of
 from bolewright.job.syntax import tables_of
 from bolewright.reference.species import all_species
 from bolewright.store.models import KeptJob
-from bolewright.store.revisions import new_job
+from bolewright.store.revisions import new_job, tables
 from bolewright.web.everywhere import NIGHT, WHO, is_night, who
-from bolewright.web.pages.common import job_of, page, title_of
+from bolewright.web.pages.common import is_standing, job_of, page, title_of
 from bolewright.web.refusals import refusal
 
 YEAR = 365 * 24 * 3600
@@ -26,8 +26,15 @@ YEAR = 365 * 24 * 3600
 @require_GET
 def jobs(request: HttpRequest) -> HttpResponse:
     """Every job here."""
-    rows = [{"job": job, "title": title_of(job.latest), "latest": job.latest} for job in KeptJob.objects.all()]
-    return page(request, "jobs", {"rows": rows, "here": "jobs"})
+    return page(request, "jobs", {"rows": [_row(job) for job in KeptJob.objects.all()], "here": "jobs"})
+
+
+def _row(job: KeptJob) -> dict[str, Any]:
+    latest = job.latest
+    standing = is_standing(latest)
+    failed = standing and "failure" in tables(latest)
+    kind = "tree that failed" if failed else "standing tree" if standing else "tree down"
+    return {"job": job, "title": title_of(latest), "latest": latest, "kind": kind}
 
 
 @require_http_methods(["GET", "POST"])

@@ -16,7 +16,8 @@ from bolewright.store.results import Worked, read
 from bolewright.web import runs
 from bolewright.web.fields import call_sections, measure_sections, out_sections, work_sections
 from bolewright.web.look import draft_of, whole_job
-from bolewright.web.pages.common import facts, job_of, page, title_of, units_of
+from bolewright.web.pages import standing_papers
+from bolewright.web.pages.common import facts, is_standing, job_of, page, title_of, units_of
 from bolewright.web.pages.entry import sections_of
 
 SHEETS: dict[str, Callable[[Worked, Units], str]] = {
@@ -35,6 +36,8 @@ def _plan(worked: Worked) -> Plan | None:
 def papers(request: HttpRequest, key: str) -> HttpResponse:
     """What can be printed now, and what is missing for the rest."""
     job = job_of(key)
+    if is_standing(job.latest):
+        return standing_papers.papers(request, key)
     given = facts(job, "papers")
     given["run"] = runs.look(job, given["revision"], given["revision"].text)
     given["sheets"] = list(SHEETS)

@@ -1,0 +1,112 @@
+"""Papers and drawings of a standing tree, made from the job as saved now."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.urls import reverse
+from django.utils.text import slugify
+from django.views.decorators.http import require_GET
+
+from bolewright import documents
+from bolewright.documents.standing.photos import PhotoNote
+from bolewright.drawings.standing_chart import fragility_chart
+from bolewright.drawings.standing_fall import fall_circle
+from bolewright.drawings.standing_lookback import needed_against_recorded
+from bolewright.drawings.standing_section import section_from_above
+from bolewright.drawings.units import Units
+from bolewright.planning.standing.results import StandResult
+from bolewright.store.models import KeptJob
+from bolewright.web.pages.common import facts, job_of, page, title_of, units_of
+from bolewright.web.pages.entry import PAGES, sections_of
+from bolewright.web.stood import stood
+
+PAPERS = {
+    "inspection": "Inspection report",
+    "notice": "Letter to the owner of the tree",
+    "delivery-log": "Delivery log of the letter",
+    "cause": "Cause-of-failure record",
+}
+
+
+def papers(request: HttpRequest, key: str) -> HttpResponse:
+    """What can be printed now, and the letter to fill in."""
+    job = job_of(key)
+    given = facts(job, "papers")
+    found = stood(given["revision"].text)
+    given.update(found=found, result=found.result, sections=sections_of(job, PAGES["papers"]()))
+    if found.result is not None:
+        failed = found.result.look_back is not None
+        given["papers"] = [(name, words) for name, words in PAPERS.items() if name != "cause" or failed]
+        given["drawn"] = [(name, words) for name, words, _ in _drawings(found.result, units_of(job))]
+    return page(request, "standing/papers", given)
+
+
+def _result(job: KeptJob) -> StandResult:
+    found = stood(job.latest.text).result
+    if found is None:
+        raise Http404("There is no answer for the job as it is saved now: the page Papers says what is needed.")
+    return found
+
+
+@require_GET
+def paper(request: HttpRequest, key: str, name: str) -> HttpResponse:
+    """One paper as PDF."""
+    job = job_of(key)
+    result = _result(job)
+    if name not in PAPERS or (name == "cause" and result.look_back is None):
+        raise Http404("There is no such paper for this job.")
+    revision = job.latest
+    pdf = _printed(revision.text, name, units_of(job), photo_notes(request, job))
+    answer = HttpResponse(pdf, content_type="application/pdf")
+    title = slugify(title_of(revision))[:60] or "job"
+    answer["Content-Disposition"] = f'inline; filename="{title}-{name}.pdf"'
+    return answer
+
+
+@lru_cache(maxsize=8)
+def _printed(text: str, name: str, units: Units, photos: tuple[PhotoNote, ...]) -> bytes:
+    found = stood(text)
+    assert found.job is not None
+    assert found.result is not None
+    if name == "inspection":
+        return documents.inspection(found.job, found.result, units, photos=photos)
+    if name == "cause":
+        return documents.cause(found.job, found.result, units, photos=photos)
+    made = documents.notice if name == "notice" else documents.delivery_log
+    return made(found.job, found.result, units)
+
+
+def photo_notes(request: HttpRequest, job: KeptJob) -> tuple[PhotoNote, ...]:
+    """The job's photographs as a paper lists them, each with the address where it can be looked at."""
+    return tuple(
+        PhotoNote(p.number, p.name, p.note or p.view, p.taken, p.by, p.sha256,
+                  request.build_absolute_uri(reverse("photo", args=[job.key, p.number])))
+        for p in job.photos.all()
+    )  # fmt: skip
+
+
+@require_GET
+def drawing(request: HttpRequest, key: str, name: str) -> HttpResponse:
+    """One drawing as SVG, on paper colours."""
+    job = job_of(key)
+    for known, _, svg in _drawings(_result(job), units_of(job)):
+        if known == name:
+            return HttpResponse(svg, content_type="image/svg+xml")
+    raise Http404("There is no such drawing.")
+
+
+def _drawings(result: StandResult, units: Units) -> list[tuple[str, str, str]]:
+    """Every drawing: its name, what it shows, the SVG."""
+    tested = [section for section in result.sections if section.measured]
+    found = [
+        (f"section-{n:02d}", f"section {n}", section_from_above(section, result.worst_towards_deg, units))
+        for n, section in enumerate(tested, 1)
+    ]
+    found.append(("gusts", "how many samples fail in what gust", fragility_chart(result, units)))
+    found.append(("fall-circle", "where it could fall", fall_circle(result, "", units)))
+    if result.look_back is not None:
+        bars = needed_against_recorded(result.look_back, units)
+        found.append(("look-back", "gust needed against gust recorded", bars))
+    return found
