@@ -42,10 +42,11 @@ def venv_program(name: str) -> str:
 
 
 def fingerprint(extra: str) -> str:
-    """A hash of everything that decides what is installed: pins, settings, interpreter, place."""
+    """A hash of everything that decides what is installed: pins, settings, what is bundled, interpreter, place."""
     digest = hashlib.sha256()
-    for name in ("pyproject.toml", "constraints.txt"):
-        digest.update((HERE / name).read_bytes())
+    bundled = sorted(p for p in (HERE / "web-src").glob("*") if p.is_file())
+    for place in (HERE / "pyproject.toml", HERE / "constraints.txt", *bundled):
+        digest.update(place.read_bytes())
     digest.update(f"{sys.version_info[:3]} {VENV} {extra}".encode())
     return digest.hexdigest()
 

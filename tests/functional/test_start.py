@@ -73,3 +73,22 @@ def test_pins_hold_no_address(root: Path) -> None:
     lines = (root / "constraints.txt").read_text(encoding="utf-8").split("\n")
     assert all("==" in line for line in lines if line)
     assert "://" not in "".join(lines)
+
+
+def test_a_change_of_what_is_bundled_is_noticed(
+    start: ModuleType, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """The pages' own script is bundled at install: when it changes, the install is made anew."""
+    monkeypatch.setattr(start, "HERE", tmp_path)
+    (tmp_path / "web-src").mkdir()
+    for name in ("pyproject.toml", "constraints.txt", "web-src/solid.js"):
+        (tmp_path / name).write_text("a")
+    before = start.fingerprint("")
+    (tmp_path / "web-src" / "solid.js").write_text("b")
+    assert start.fingerprint("") != before
+
+
+def test_the_bundles_pins_hold_no_address(root: Path) -> None:
+    """Nor does the lock of what comes from npm, and its settings keep it so."""
+    assert "://" not in (root / "web-src" / "package-lock.json").read_text(encoding="utf-8")
+    assert "omit-lockfile-registry-resolved=true" in (root / "web-src" / ".npmrc").read_text(encoding="utf-8")

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
 import pytest
+from django.contrib.staticfiles import finders
 from django.test import Client
 
 from bolewright.job.syntax import tables_of
@@ -17,6 +19,7 @@ from bolewright.web.stages import STAGES
 
 pytestmark = pytest.mark.django_db
 PAGES = [s.name for s in STAGES] + ["history", "papers/sheet-blank", "papers/sheet-filled", "stopped", "drawing.svg"]
+PAGES += ["solid"]
 
 
 @pytest.fixture(autouse=True)
@@ -66,6 +69,32 @@ def test_holding_says_what_is_missing(client: Client) -> None:
     assert "Needed to say what holds it" in text
     assert "rest on" in text
     assert "Weighed" in text
+
+
+def test_without_its_bundle_the_3d_page_says_so(
+    client: Client, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """No script is asked for; the flat drawing and the tables stand; the file can still be had."""
+    monkeypatch.setattr("bolewright.web.pages.solid.BUNDLE", tmp_path / "none")
+    job = example_job()
+    text = client.get(f"/job/{job.key}/solid").content.decode()
+    assert "The 3D view is not here" in text
+    assert "solid.js" not in text
+    assert "<svg" in text
+    assert "Bottom bind" in text
+    assert client.get(f"/job/{job.key}/solid.glb").content[:4] == b"glTF"
+
+
+def test_first_page_is_small_and_knows_nothing_of_the_bundle(client: Client) -> None:
+    """Page, style, scripts: under 300 kB together, before packing."""
+    load_examples()
+    page = client.get("/").content.decode()
+    names = re.findall(r'(?:href|src)="/static/([^"]+)"', page)
+    assert any("htmx" in name for name in names)
+    assert not any("solid" in name for name in names)
+    found = [finders.find(name) for name in names]
+    assert all(found)
+    assert len(page) + sum(Path(str(place)).stat().st_size for place in found) < 300_000
 
 
 def test_unknown_places_are_told_plainly(client: Client) -> None:

@@ -302,7 +302,7 @@ class Plan:
 
 @dataclass(frozen=True)
 class NextCut:
-    """One row of the table of every cut possible now."""
+    """One row of the table of every cut possible now. why: the way out, or what stands against it."""
 
     piece: str
     takes: tuple[str, ...]
@@ -310,6 +310,11 @@ class NextCut:
     building_change_N: Range
     allowed: bool
     why: str
+    member: str = ""
+    at_m: float = 0.0
+    bind: Bind | None = None
+    held_share: float = 1.0  # of the samples in which what stays is held
+    margins_m: tuple[float, float] | None = None  # tipping and rolling of what stays; None when that cannot be said
 
 
 @dataclass(frozen=True)

@@ -1,25 +1,20 @@
-"""In what order to cut, what to prop, and what each first cut would do."""
+"""In what order to cut, and what to prop."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
-import numpy as np
-
 from bolewright.core.base.range import Range
-from bolewright.core.cutting.judge import Judge, mask_to_bits, pieces_of
-from bolewright.core.cutting.order import moves_from
 from bolewright.job.model import Job
 from bolewright.planning.holding.hold import building_load
 from bolewright.planning.holding.model import Model, model_of
 from bolewright.planning.order.alternatives import by_hand, with_crane
-from bolewright.planning.order.facts import facts_of
+from bolewright.planning.order.nextcuts import next_cuts
 from bolewright.planning.order.openings import openings
 from bolewright.planning.order.plans import plan_of
 from bolewright.planning.order.proptrials import with_props
-from bolewright.planning.order.refused import in_full
-from bolewright.planning.order.search import Memory, piece_tree, rules_of
-from bolewright.planning.results import CutsResult, NextCut, Plan
+from bolewright.planning.order.search import Memory
+from bolewright.planning.results import CutsResult, Plan
 
 Report = Callable[[str, float], None]
 DONE = "Nothing is left to cut."
@@ -66,35 +61,6 @@ def cuts(job: Job, progress: Report | None = None, model: Model | None = None) -
         notes=model.notes,
         filled_in=model.filled,
     )
-
-
-def next_cuts(model: Model) -> tuple[NextCut, ...]:
-    """Every cut possible now, the ones that help the building most first."""
-    facts, tree, begin = facts_of(model), piece_tree(model), mask_to_bits(model.left)
-    present = np.ones(model.system.count, dtype=bool)
-    judge = Judge(model.system, tree, rules_of(model, {}), facts, model.body.limits, present)
-    moves = [m for m in moves_from(tree, tree.beyond(), begin) if m.at >= 0]
-    judged = judge(begin, moves)
-    judge.solve([m.after for m in moves], near=begin)
-    on, now = judge.rules.building, building_load(model, model.now)
-    rows = []
-    for j in judged:
-        takes = pieces_of(j.move.takes)
-        if j.move.at not in takes and takes != [0]:  # the butt side only where it is the butt piece alone
-            continue
-        after = judge.seen[j.move.after]
-        change = (after.force[on].sum(axis=0) - now)[after.held] if after.held.any() else np.zeros(1)
-        rows.append(
-            NextCut(
-                piece=model.body.pieces[j.move.at if j.move.at in takes else 0].id,
-                takes=tuple(model.body.pieces[p].id for p in takes),
-                mass_kg=Range.of_samples(facts.mass[takes].sum(axis=0)),
-                building_change_N=Range.of_samples(change),
-                allowed=not j.refused,
-                why=in_full(model, present, judge, begin, j) or j.method,
-            )
-        )
-    return tuple(sorted(rows, key=lambda r: (not r.allowed, r.building_change_N.likely)))
 
 
 def _nothing(model: Model, said: str = NOT_HELD, status: str = "no plan") -> CutsResult:

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from bolewright import drawings
 from bolewright.core.base.errors import BolewrightError
-from bolewright.planning.order.cuts import next_cuts
+from bolewright.planning.order.nextcuts import next_cuts
 from bolewright.planning.results import NextCut
 from bolewright.store import day
 from bolewright.store.photos import missing_before_cutting

@@ -45,6 +45,12 @@ def size(value: float, units: Units) -> str:
 
 
 @register.filter
+def moment(value: Range, units: Units) -> str:
+    """A moment with its range."""
+    return u.moment_range(value, units)
+
+
+@register.filter
 def pressure(value: Range | float, units: Units) -> str:
     """A pressure in kPa, with its range where it has one."""
     return u.pressure_range(value, units) if isinstance(value, Range) else u.pressure(value, units)
