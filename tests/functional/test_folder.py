@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from bolewright.cli.folder import write_whole
+from bolewright.cli.folder import is_of_the_way_out, write_whole
 from bolewright.core.base.errors import BadInput
 
 
@@ -31,6 +31,16 @@ def test_old_step_sheets_go_and_foreign_files_stay(tmp_path: Path) -> None:
     write_whole(out, {"step-01.svg": b"new"})
     assert names(out) == ["photo.jpg", "step-01.svg"]
     assert (out / "step-01.svg").read_bytes() == b"new"
+
+
+def test_another_answer_in_the_same_folder_is_left_alone(tmp_path: Path) -> None:
+    """The way out does not take away the plan's sheets, nor the plan the way out."""
+    out = tmp_path / "out"
+    write_whole(out, {"step-01.svg": b"1", "results.json": b"{}"})
+    write_whole(out, {"way-out.svg": b"1", "day.svg": b"1", "out.json": b"{}"}, is_of_the_way_out)
+    write_whole(out, {"way-out.svg": b"2", "out.json": b"{}"}, is_of_the_way_out)
+    write_whole(out, {"step-01.svg": b"2", "results.json": b"{}"})
+    assert names(out) == ["out.json", "results.json", "step-01.svg", "way-out.svg"]
 
 
 def test_a_failed_write_leaves_the_old_set(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

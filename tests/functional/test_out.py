@@ -74,6 +74,20 @@ def test_text_for_people(tmp_path: Path) -> None:
         (WHOLE.replace("count = 20", "count = 1"), "boards.count", "leap-frogged"),
         (WHOLE.replace('"3/4 in"', '"1/8 in"'), "boards.thickness", "thinner than any in the table"),
         (LOG, "access.leg", "write [access]"),
+        (WHOLE + "\n[day]\ncrews = 0\n", "day.crews", "whole number from 1 to 12"),
+        (WHOLE + "\n[day]\npeople = 0\n", "day.people", "whole number from 1 to 12"),
+        (
+            WHOLE + '\n[[day.forecast]]\nfrom = "15:00"\nto = "13:00"\ngusts = "30 mph"\n',
+            "day.forecast[0].to",
+            "before they begin",
+        ),
+        (WHOLE + '\n[[rates.extra]]\ntag = "stump"\nwhat = "Stump"\nrate = "-5"\n', "rates.extra[0].rate", "negative"),
+        (
+            WHOLE + '\n[[rates.extra]]\ntag = "stump"\nwhat = "Stump"\nrate = "5"\nquantity = "-1"\n',
+            "rates.extra[0].quantity",
+            "cannot be negative",
+        ),
+        (WHOLE + '\n[crane]\nchart = "radius_ft,capacity_lb\\n20,3000\\n25,2000"\n', "crane.radius", "Give the radius"),
         (WHOLE + DOLLY, "machine[1].name", "used twice"),
     ],
 )
@@ -98,3 +112,29 @@ def test_with_the_cut_order(tmp_path: Path) -> None:
     assert status in (0, 1)
     assert answer["steps"]
     assert [way["title"] for way in answer["ways"]] or "There is no cut order" in " ".join(answer["notes"])
+
+
+def test_drawings_and_the_price_of_a_change(tmp_path: Path) -> None:
+    """Files whole, the change exact: one more tarp of 55.50 with 7 % tax is 59.39 (3.885 rounds up)."""
+    (tmp_path / "before.toml").write_text(WHOLE, encoding="utf-8")
+    tarp = '\n[[rates.extra]]\ntag = "protection"\nwhat = "Tarp"\nrate = "55.50"\n'
+    options = ("--without-plan", "--out", str(tmp_path / "made"), "--against", str(tmp_path / "before.toml"))
+    status, printed, said = run(tmp_path, WHOLE + tarp, *options)
+    assert status == 0, said
+    assert sorted(path.name for path in (tmp_path / "made").iterdir()) == ["day.svg", "out.json", "way-out.svg"]
+    told = " ".join(printed.split())
+    for words in ("Tarp added 55.50", "lines as before", "signed before work goes on", "Written"):
+        assert words in told
+    answer = json.loads((tmp_path / "made" / "out.json").read_text(encoding="utf-8"))
+    assert answer["day"]["bars"]
+    _, printed, _ = run(tmp_path, WHOLE + tarp, *options, "--json")
+    change = json.loads(printed)["change"]
+    assert change["before_tax"] == ["55.50"] * 3
+    assert [line["word"] for line in change["lines"] if line["what"] == "Tarp"] == ["added"]
+
+
+def test_a_change_needs_two_prices(tmp_path: Path) -> None:
+    (tmp_path / "before.toml").write_text(WHOLE.replace('crew_hour = "185.00"\n', ""), encoding="utf-8")
+    status, _, said = run(tmp_path, WHOLE, "--without-plan", "--against", str(tmp_path / "before.toml"))
+    assert status == 2
+    assert "The earlier revision has no price to compare" in said

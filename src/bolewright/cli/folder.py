@@ -14,6 +14,7 @@ from bolewright.core.base.errors import BadInput
 DRAWINGS = r"step-\d+|section-\d+|fragility|fall-circle|look-back|elevation|plan|load-chart"
 PAPERS = r"briefing|inspection|notice|delivery-log|cause"
 OURS = re.compile(rf"({DRAWINGS})\.svg|({PAPERS})\.pdf|results\.json")
+WAY_OUT = re.compile(r"(way-out|day)\.svg|out\.json")  # of another answer: neither takes the other's files away
 
 
 def refuse_a_file(folder: Path) -> None:
@@ -25,6 +26,11 @@ def refuse_a_file(folder: Path) -> None:
 def is_ours(name: str) -> bool:
     """Whether a file is a drawing or answer of an earlier run."""
     return OURS.fullmatch(name) is not None
+
+
+def is_of_the_way_out(name: str) -> bool:
+    """Whether a file is a drawing or answer of an earlier run about the way out."""
+    return WAY_OUT.fullmatch(name) is not None
 
 
 def write_whole(folder: Path, files: Mapping[str, bytes], older: Callable[[str], bool] = is_ours) -> tuple[str, ...]:

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from bolewright.documents.papers import Made
     from bolewright.job.model import Job
     from bolewright.job.problems import Missing, Question
+    from bolewright.planning.haul.change import Change
     from bolewright.planning.haul.daywork import DayPlan
     from bolewright.planning.haul.price import Price, Way
     from bolewright.planning.haul.results import OutResult
@@ -127,6 +128,31 @@ def priced(job: Job, result: OutResult, cut: CutsResult | None) -> tuple[Price |
     with waiting("adding up"):
         ways = priced_ways(job, cut) if cut is not None and job.rates.crew_hour is not None else ()
         return price(job, result), ways, day_plan(job, result)
+
+
+def change_from(before: Job, after: Price | None, with_plan: bool) -> Change:
+    """What it costs to do the job as it is now instead of as it was; refused where one of them has no price."""
+    from bolewright.core.base.errors import BadInput
+    from bolewright.planning.haul.change import change
+
+    old = priced(before, *out_job(before, with_plan))[0]
+    if old is None or after is None:
+        which = "earlier revision" if old is None else "job"
+        raise BadInput(f"The {which} has no price to compare: enter rates.crew_hour.", "rates.crew_hour")
+    return change(old, after)
+
+
+def write_out(
+    folder: Path, job: Job, cut: CutsResult | None, result: OutResult, price: Price | None, ways: tuple[Way, ...],
+    day: DayPlan, units: Units,
+) -> tuple[str, ...]:  # fmt: skip
+    """Write the drawings of the way out and the day into the folder, whole or not at all; the names written."""
+    from bolewright.cli import folder as folders
+    from bolewright.cli import way_sheets
+
+    with waiting("drawing"):
+        files = way_sheets.out_sheets(job, cut, result, price, ways, day, units)
+        return folders.write_whole(folder, files, folders.is_of_the_way_out)
 
 
 def paper_day(job: Job | None, asked: str | None, folder: Path | None) -> day | None:

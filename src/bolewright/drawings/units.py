@@ -127,6 +127,11 @@ def _pressure_number(kilopascals: float, units: Units) -> str:
     return thousands(psi, 0.1 if psi < 20 else 1) if units == "us" else thousands(kilopascals, 1)
 
 
+def degrees(radians: float) -> str:
+    """A slope, "2°"."""
+    return f"{math.degrees(radians):.0f}°"
+
+
 def clock(hours: float) -> str:
     """A clock position to the half hour, "3 o'clock", "4:30"."""
     halves = round(hours * 2) % 24

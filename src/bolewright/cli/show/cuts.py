@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from pathlib import Path
 
 from rich.console import Console
 from rich.text import Text
@@ -11,6 +10,7 @@ from rich.text import Text
 from bolewright.cli.show import page as sheet
 from bolewright.cli.show.hold import change
 from bolewright.cli.show.page import Units
+from bolewright.cli.show.page import files as files
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
 from bolewright.planning.results import CutsResult, CutStep, NextCut, Place, Plan
@@ -45,15 +45,6 @@ def show(title: str, result: CutsResult, units: Units, hazards: tuple[str, ...] 
     sheet.filled_in(page, result.filled_in)
     sheet.heading(page, "Before you start")
     sheet.cautions(page, "cover", "cut")
-
-
-def files(folder: Path | None, names: tuple[str, ...]) -> None:
-    """Say where drawings and papers are."""
-    if folder is None or not names:
-        return
-    page = sheet.console()
-    sheet.heading(page, "Written")
-    sheet.line(page, f"{folder}/: {', '.join(names)}")
 
 
 def _headline(result: CutsResult) -> str:

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from rich.console import Console
 
+from bolewright.cli.show import money
 from bolewright.cli.show import page as sheet
+from bolewright.cli.show.money import changed as changed
 from bolewright.cli.show.page import Units
+from bolewright.cli.show.page import files as files
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
 from bolewright.planning.haul.daywork import DayPlan
-from bolewright.planning.haul.price import Line, Price, Way
+from bolewright.planning.haul.price import Price, Way
 from bolewright.planning.haul.results import BoardsOut, GroundOut, OutResult, StepHours
 
 HOUR_COLUMNS = ("Step", "Crew hours", "What is in it")
 LOAD_COLUMNS = ("Truck", "With", "At the heaviest")
-LINE_COLUMNS = ("", "What", "Quantity", "Rate", "Likely", "From", "To")
 LIFT_COLUMNS = ("Piece", "Gear", "Gets", "Limit", "")
 PICK_COLUMNS = ("Piece", "Weighs", "Chart leaves", "")
 
@@ -35,6 +37,9 @@ def show(title: str, result: OutResult, price: Price | None, ways: tuple[Way, ..
         limit = words.force(result.push.limit_N, units)
         sheet.line(page, f"Pushing takes {words.force_range(result.push.force_N, units)}: {result.push.words}")
         sheet.line(page, f"{limit} for one person ({result.push.source})", indent=2)
+    if result.push is not None and result.push.holding_N.high > 0.0:
+        back = words.force_range(result.push.holding_N, units)
+        sheet.line(page, f"Downhill it has to be held back with {back}", indent=2)
     if result.drag is not None:
         pull = words.force_range(result.drag.pull_N, units)
         sheet.line(
@@ -50,8 +55,7 @@ def show(title: str, result: OutResult, price: Price | None, ways: tuple[Way, ..
     sheet.table(page, HOUR_COLUMNS, (_step(step) for step in result.steps))
     _day(page, day)
     _loads(page, result, units)
-    _price(page, price)
-    _ways(page, ways)
+    money.show(page, price, ways)
     sheet.cautions(page, *(("crane",) if result.picks else ()), *(("rope",) if result.lifts else ()), "crew")
     sheet.notes(page, result.notes)
     sheet.filled_in(page, result.filled_in)
@@ -78,6 +82,9 @@ def _lawn(page: Console, ground: GroundOut | None, boards: BoardsOut | None, uni
         sheet.line(page, f"Without boards {bare}", indent=2)
     else:
         sheet.line(page, f"Under the wheels {bare}; {limit}", indent=2)
+    if ground.wheel_N.high > 0.0:
+        wheel = words.force_range(ground.wheel_N, units)
+        sheet.line(page, f"Heaviest wheel or track {wheel}, {ground.passes} passes", indent=2)
     if ground.bare_rut_m.high > 0.0:
         sheet.line(page, f"Ruts without boards {_small(ground.bare_rut_m, units)} after all trips", indent=2)
     if ground.boards_dent_m is not None:
@@ -86,6 +93,14 @@ def _lawn(page: Console, ground: GroundOut | None, boards: BoardsOut | None, uni
         sheet.line(page, f"Boards: {boards.needed} needed, {boards.have} on the truck; {boards.words}", indent=2)
     if boards is not None and boards.practice:
         sheet.line(page, f"{boards.practice} ({boards.mark})", indent=2)
+    if boards is not None and boards.by_state:
+        most = ", ".join(f"{state} {_most(load, units)}" for state, load in boards.by_state)
+        sheet.line(page, f"Most on the machine before these boards stop being workable: {most}", indent=2)
+
+
+def _most(load: Range, units: Units) -> str:
+    """The load at which boards stop being workable; one number where the machine's own limit comes first."""
+    return words.mass_range(load, units) if load.likely >= 1.0 else "nothing"
 
 
 def _small(value: Range, units: Units) -> str:
@@ -125,7 +140,7 @@ def _lifts(page: Console, result: OutResult, units: Units) -> None:
 def _day(page: Console, day: DayPlan) -> None:
     if day.ends_likely:
         sheet.line(page, f"Ends {day.ends_likely} as likely, {day.ends_late} if every step takes its longest")
-    for reason in (day.wind, *(r for r in day.reasons if r != day.wind)):
+    for reason in (day.wind, *(r for r in day.reasons if r != day.wind), day.order):
         if reason:
             sheet.line(page, reason)
 
@@ -141,35 +156,3 @@ def _loads(page: Console, result: OutResult, units: Units) -> None:
     stays = [one.kind for one in result.materials if one.stays]
     if stays:
         sheet.line(page, f"Stays on the site: {', '.join(stays)}")
-
-
-def _price(page: Console, price: Price | None) -> None:
-    if price is None:
-        return
-    sheet.heading(page, f"Price in {price.currency}")
-    sheet.table(page, LINE_COLUMNS, [*(_line(line) for line in price.lines), *_sums(price)])
-    sheet.line(page, f"Ceiling: {price.words}")
-    sheet.line(page, "What an insurer pays is not said here: the policy and the adjuster decide.")
-
-
-def _line(line: Line) -> tuple[str, ...]:
-    low, likely, high = line.amount
-    return line.tag, line.what, f"{line.quantity[1]} {line.unit}", f"{line.rate:,}", _sum(likely), _sum(low), _sum(high)
-
-
-def _sums(price: Price) -> list[tuple[str, ...]]:
-    rows = [("before tax", price.before_tax), ("tax", price.tax), ("in all", price.total)]
-    return [("", name, "", "", _sum(three[1]), _sum(three[0]), _sum(three[2])) for name, three in rows]
-
-
-def _sum(amount: object) -> str:
-    return f"{amount:,}"
-
-
-def _ways(page: Console, ways: tuple[Way, ...]) -> None:
-    if len(ways) < 2:
-        return
-    sheet.heading(page, "Ways of doing it, side by side")
-    for way in ways:
-        low, likely, high = way.price.total
-        sheet.line(page, f"{way.title}: {_sum(likely)} ({_sum(low)} to {_sum(high)}), {way.status}", indent=2)

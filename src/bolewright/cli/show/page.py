@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from pathlib import Path
 from typing import Literal
 
 from rich.box import SIMPLE
@@ -78,6 +79,15 @@ def moved(motion: Motion, units: Units) -> str:
     if motion.kind != "held":
         parts.append(f"then rests on {motion.rests_on}" if motion.rests_on else "nothing found that stops it")
     return ", ".join(parts)
+
+
+def files(folder: Path | None, names: tuple[str, ...]) -> None:
+    """Say where drawings and papers are."""
+    if folder is None or not names:
+        return
+    page = console()
+    heading(page, "Written")
+    line(page, f"{folder}/: {', '.join(names)}")
 
 
 def filled_in(page: Console, rows: Sequence[FilledIn]) -> None:

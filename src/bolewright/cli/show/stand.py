@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from rich.console import Console
 
 from bolewright.cli.show import page as sheet
 from bolewright.cli.show.page import Units
+from bolewright.cli.show.page import files as files
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
 from bolewright.drawings.standing_words import compass, gusts
@@ -48,15 +47,6 @@ def show(title: str, result: StandResult, units: Units) -> None:
     sheet.filled_in(page, result.filled_in)
     sheet.heading(page, "Mind")
     sheet.cautions(page, "cover")
-
-
-def files(folder: Path | None, names: tuple[str, ...]) -> None:
-    """Say where the drawings are."""
-    if folder is None or not names:
-        return
-    page = sheet.console()
-    sheet.heading(page, "Written")
-    sheet.line(page, f"{folder}/: {', '.join(names)}")
 
 
 def _sections(page: Console, result: StandResult, units: Units) -> None:

@@ -111,5 +111,5 @@ def _sum(threes: Iterable[Three]) -> Three:
 
 def _words(more: Three, after: Price) -> str:
     way = "dearer" if more[1] > 0 else "cheaper" if more[1] < 0 else "no dearer and no cheaper"
-    amount = f" by {abs(more[1]):,} {after.currency} as likely" if more[1] else ""
-    return f"{way}{amount}; the new price is {after.words}"
+    amount = f" by {abs(more[1]):,} as likely" if more[1] else ""
+    return f"{way}{amount}; for the new price {after.words}"

@@ -14,7 +14,7 @@ from bolewright.job.out import Crane
 from bolewright.planning.haul.pieces import Way
 from bolewright.planning.haul.results import DragOut, PickOut, PushOut
 from bolewright.planning.haul.route import SOFT
-from bolewright.planning.haul.words import at_path, mass_words
+from bolewright.planning.haul.words import at_path, length_words, mass_words
 from bolewright.planning.results import CutsResult, PieceWeight, Point
 from bolewright.reference.handling import frequency_table, grip_multiplier, push_filter, route_resistance
 from bolewright.reference.rigging import rigging
@@ -41,7 +41,20 @@ def push_out(job: Job, way: Way, carried: Range) -> PushOut | None:
     force = Range(*sorted(pulls))
     people = max(math.ceil(force.likely / limit.value), 1)
     words = f"{people} to push it off from rest on the hardest stretch"
-    return PushOut(force, limit.value, people, words, f"{limit.source}; {worst.source}")
+    back = _held_back(way, carried, surfaces, job)
+    return PushOut(force, limit.value, people, words, f"{limit.source}; {worst.source}", back)
+
+
+def _held_back(way: Way, carried: Range, surfaces: set[str], job: Job) -> Range:
+    """Force that holds the heaviest load on the steepest descent where it rolls easiest [N], 0 where it stays put."""
+    legs = job.access.leg if job.access is not None else ()
+    fall = min((leg.slope.likely for leg in legs if leg.slope is not None), default=0.0)
+    if fall >= 0.0 or way.machine is None:
+        return Range.exact(0.0)
+    easy = min((route_resistance(surface).value for surface in surfaces), key=lambda found: found.low)
+    weights = [(way.machine.mass.likely + end) * GRAVITY for end in (carried.low, carried.likely, carried.high)]
+    shares = (easy.high, easy.likely, easy.low)
+    return Range(*sorted(max(-wheel_pull(w, r, fall), 0.0) for w, r in zip(weights, shares, strict=True)))
 
 
 def drag_out(job: Job, pieces: tuple[PieceWeight, ...]) -> DragOut | None:
@@ -89,7 +102,12 @@ def picks_out(job: Job, pieces: tuple[PieceWeight, ...], cut: CutsResult | None)
     with at_path("crane.chart"):
         chart = chart_of(crane.chart)
         for name, mass, centre in lifted:
-            one = pick(chart, _radius(crane, centre), mass.high * GRAVITY, hung, crane.margin.likely)
+            radius = _radius(crane, centre)
+            if crane.radius is None and radius > chart.radius[-1]:
+                words = f"out of reach: {length_words(radius)} from the boom, and the chart ends before that"
+                found.append(PickOut(name, mass, 0.0, 0.0, chart.radius[-1], 0.0, False, words))
+                continue
+            one = pick(chart, radius, mass.high * GRAVITY, hung, crane.margin.likely)
             gross, net = one.gross / GRAVITY, one.net / GRAVITY
             found.append(PickOut(name, mass, gross, net, one.chart_radius, one.margin, one.inside, one.words))
     return tuple(found)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal, get_args
 
 from bolewright.core.base.range import Range
 from bolewright.core.base.sourced import Sourced, Status
 from bolewright.core.base.vectors import GRAVITY
-from bolewright.core.ground.boards import Layout, layout, leap_frog, sheets_in_line
+from bolewright.core.ground.boards import leap_frog
 from bolewright.core.ground.contact import contact_radius, nominal_pressure
 from bolewright.core.ground.panels import INCH, Panel
 from bolewright.core.ground.ruts import Tyre, rut
@@ -16,9 +17,13 @@ from bolewright.core.ground.workable import CRACKS, MARK, PRACTICE, Workable, bo
 from bolewright.job.model import Job
 from bolewright.job.out import Boards, Machine
 from bolewright.planning.haul.results import BoardsOut, GroundOut, RouteOut
+from bolewright.planning.haul.sheets import laid_out, numbered
 from bolewright.planning.haul.words import at_path, mass_words
 from bolewright.reference.ground import LawnState, lawn_state, panel_of, pressure_mark
 
+State = Literal["firm", "damp", "wet"]
+STATES: tuple[State, ...] = get_args(State)
+WALKED = 0.5  # m of sheet that people carrying take up (common practice)
 UNEVEN = 1.2  # heaviest wheel over the mean (common practice)
 TRACK_WIDTH, TRACK_LENGTH = 0.20, 4.0  # m, and length over width, of a small machine's track (common practice)
 SMALL_TYRE = (0.10, 0.40, 200e3)  # width, diameter [m], pressure [N/m2] of a hand truck (from memory)
@@ -38,11 +43,11 @@ class Wheel:
     bare: Range
 
 
-def lawn_of(job: Job) -> LawnState:
-    """The lawn today, as the job says."""
+def lawn_of(job: Job, state: State | None = None) -> LawnState:
+    """The lawn today, as the job says, or as it would be in another state."""
     assert job.access is not None
     limit = job.access.pressure.likely if job.access.pressure is not None else None
-    return lawn_state(job.access.state, job.access.soil, limit)
+    return lawn_state(state or job.access.state, job.access.soil, limit)
 
 
 def wheel_of(machine: Machine, carried: float) -> Wheel:
@@ -102,44 +107,24 @@ def most_on_machine(job: Job, machine: Machine, lawn: LawnState) -> Range:
     return Range(min(carried(most.low), low), low, max(carried(most.high), low))
 
 
-def sheets_for(job: Job, route: RouteOut, machine: Machine | None) -> Layout:
-    """The laying that takes fewest sheets over the soft part, with room to turn added."""
-    assert job.boards is not None
-    boards = job.boards
-    length, width, lap = boards.length.likely, boards.width.likely, boards.lap.likely
-    track = machine.width.likely if machine is not None else 0.5
-    found = layout(route.soft_m, track, length, width, lap)
-    soft_turns = _soft_turns(job) if route.soft_m > 0.0 else []
-    # the way itself covers one lane of a turning place; the rest of its square takes sheets side by side
-    extra = sum(
-        sheets_in_line(side, length, lap) * max(math.ceil((side - width) / max(width - lap, 0.1)), 0)
-        for side in soft_turns
-    )
-    words = found.words + (f", {extra} more to turn on" if extra else "")
-    return Layout((found.sheets + extra) * boards.layers, found.lanes, found.crosswise, words)
-
-
-def _soft_turns(job: Job) -> list[float]:
-    assert job.access is not None
-    return [leg.turn.likely for leg in job.access.leg if leg.turn is not None and leg.surface in ("lawn", "soil")]
-
-
 def boards_out(job: Job, route: RouteOut, machine: Machine | None, carried: float, trips: int) -> BoardsOut | None:
     """Boards for this route and machine, None without any. Raises BadInput when there are too few to leap-frog."""
     boards = job.boards
     if boards is None or route.soft_m <= 0.0:
         return None
     lawn = lawn_of(job)
-    laid = sheets_for(job, route, machine)
+    laid = laid_out(boards, route, machine.width.likely if machine is not None else WALKED)
     with at_path("boards.count"):
-        moved = leap_frog(laid.sheets, boards.count, 2 * max(trips, 1), laid.lanes)
+        moved = leap_frog(laid.sheets, boards.count, 2 * max(trips, 1), laid.lanes * boards.layers)
+    places = numbered(laid.places, moved.down // boards.layers, route)
     words = f"{laid.words}; {moved.words}"
+    free = Range.exact(math.inf)
+    on_foot = BoardsOut(
+        laid.sheets, boards.count, laid.lanes, laid.crosswise, moved.moves, True, "", free, Range.exact(0.0), words,
+        "", MARK, places, boards.layers, moved.down, boards.length.likely, boards.width.likely,
+    )  # fmt: skip
     if machine is None:
-        free = Range.exact(math.inf)
-        return BoardsOut(
-            laid.sheets, boards.count, laid.lanes, laid.crosswise, moved.moves, True, "", free, Range.exact(0.0), words,
-            "", MARK,
-        )  # fmt: skip
+        return on_foot
     found = under_boards(job, machine, carried, lawn)
     most = most_on_machine(job, machine, lawn)
     practice = ""
@@ -148,10 +133,16 @@ def boards_out(job: Job, route: RouteOut, machine: Machine | None, carried: floa
             f"{PRACTICE}: workable on {lawn.lawn.state} lawn up to about {mass_words(most.likely)} on {machine.name} "
             f"({mass_words(most.low)} on the softest soil of the range), then {found.stops}"
         )
-    return BoardsOut(
-        laid.sheets, boards.count, laid.lanes, laid.crosswise, moved.moves, found.workable, found.stops,
-        most, _over(found.bending), f"{found.words}; {words}", practice, MARK,
-    )  # fmt: skip
+    return replace(
+        on_foot,
+        workable=found.workable,
+        stops=found.stops,
+        most_load_kg=most,
+        bending=_over(found.bending),
+        words=f"{found.words}; {words}",
+        practice=practice,
+        by_state=tuple((state, most_on_machine(job, machine, lawn_of(job, state))) for state in STATES),
+    )
 
 
 def _over(bending: Range) -> Range:
@@ -183,4 +174,8 @@ def ground_out(job: Job, route: RouteOut, machine: Machine | None, carried: Rang
         low, likely, high = (under_boards(job, machine, m, lawn) for m in (carried.low, carried.likely, carried.high))
         boards = Range(low.pressure.low, likely.pressure.likely, high.pressure.high).scaled(1e-3)
         dent = Range(low.sag.low, likely.sag.likely, high.sag.high)
-    return GroundOut(surface, lawn.lawn.state, bare.scaled(1e-3), boards, limit, source, status, ruts, dent)
+    wheel = Range(*(end.load for end in ends))
+    passes = 2 * max(trips, 1)
+    return GroundOut(
+        surface, lawn.lawn.state, bare.scaled(1e-3), boards, limit, source, status, ruts, dent, wheel, passes
+    )

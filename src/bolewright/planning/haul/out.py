@@ -21,7 +21,7 @@ from bolewright.planning.haul.results import (
     RouteOut,
 )
 from bolewright.planning.haul.rigging import lifts_out
-from bolewright.planning.haul.route import route_of
+from bolewright.planning.haul.route import route_of, spot_of
 from bolewright.planning.haul.tasks import tasks_of
 from bolewright.planning.haul.trips import ENDS, journey_of, total
 from bolewright.planning.results import CutsResult, WeighResult
@@ -45,8 +45,9 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
     materials = materials_of(job, going.logs, sum(item.room for item in going.items), going.brush)
     driven = driven_away(job, materials, {end: [item for _, item in going.moved[end]] for end in ENDS})
     steps = step_hours(job, route, cut, going, boards, len(driven.loads))
+    people = min(job.day.people or MOST_PUSHING, MOST_PUSHING)
     gear = (*_picks_outside(picks), *_gear_outside(lifts))
-    outside = (*_ways_outside(route, boards, ground, push), *gear, *driven.lacking)
+    outside = (*_ways_outside(route, boards, ground, push, people), *gear, *driven.lacking)
     return OutResult(
         status=OUTSIDE if outside else INSIDE,
         outside=outside,
@@ -74,6 +75,8 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
         filled_in=filled_out(job, going.main.machine),
         tipped=driven.tipped,
         crane_hours=crane_hours(job, cut),
+        crane_at=spot_of(job.crane.at) if job.crane is not None else None,
+        crane_down=spot_of(job.crane.down) if job.crane is not None else None,
         tasks=tasks_of(job, steps, going, cut, driven.loads, boards),
     )
 
@@ -86,7 +89,7 @@ def _pressure(ground: GroundOut | None) -> Range:
 
 
 def _ways_outside(
-    route: RouteOut, boards: BoardsOut | None, ground: GroundOut | None, push: PushOut | None
+    route: RouteOut, boards: BoardsOut | None, ground: GroundOut | None, push: PushOut | None, people: int
 ) -> list[str]:
     """What of the way out is outside the limits set, one sentence each."""
     found = [f'The way out runs over "{name}": lead it round.' for name in route.crosses]
@@ -98,15 +101,33 @@ def _ways_outside(
         lay = " Lay boards, or wait until it is firmer." if ground.boards_kPa is None else ""
         pressed = f"{_pressure(ground).likely:.0f} kPa and the limit is {ground.limit_kPa:.0f} kPa"
         found.append(f"The {ground.surface} gets {pressed}.{lay}")
-    if push is not None and push.people > MOST_PUSHING:
+    return [*found, *_pushed_outside(push, people)]
+
+
+def _pushed_outside(push: PushOut | None, people: int) -> list[str]:
+    """What is too much for the people there are to push, or to hold back downhill."""
+    found = []
+    if push is not None and push.people > people:
         found.append(
-            f"Pushing the heaviest load takes {push.people} people by the published filter: cut it smaller or winch it."
+            f"Pushing the heaviest load takes {push.people} people by the published filter, and {people} can: cut it "
+            "smaller or winch it."
+        )
+    if push is not None and push.holding_N.likely > people * push.limit_N:
+        found.append(
+            f"Downhill the heaviest load pulls with {push.holding_N.likely:.0f} N, more than {people} people hold "
+            "by the published filter: brake it with a rope round a post, or cut it smaller."
         )
     return found
 
 
 def _picks_outside(picks: tuple[PickOut, ...]) -> list[str]:
-    return [f"{one.piece} on the hook is {one.words}." for one in picks if not one.inside]
+    said: dict[str, list[str]] = {}
+    for one in picks:
+        if not one.inside:
+            said.setdefault(one.words, []).append(one.piece)
+    return [
+        f"{', '.join(names)} on the hook {'is' if len(names) == 1 else 'are'} {words}." for words, names in said.items()
+    ]
 
 
 def _gear_outside(lifts: tuple[LiftOut, ...]) -> list[str]:

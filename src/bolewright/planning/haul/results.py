@@ -8,6 +8,7 @@ from bolewright.core.base.range import Range
 from bolewright.planning.results import FilledIn
 
 NONE = Range.exact(0.0)
+Spot = tuple[float, float]  # on the site plan, in the axes of the job: forward, and to the left [m]
 INSIDE, OUTSIDE = "inside the limits set", "outside the limits set"
 
 
@@ -39,6 +40,42 @@ class Shorter:
 
 
 @dataclass(frozen=True)
+class StretchOut:
+    """One stretch of the way, in the order walked from the tree to the street."""
+
+    surface: str
+    from_m: float  # along the way
+    to_m: float
+    slope_rad: float | None
+    width_m: float | None
+    steps: int
+    turn_m: float | None
+    start: Spot | None  # None where the job does not say
+    end: Spot | None
+
+
+@dataclass(frozen=True)
+class GateOut:
+    """A gate or passage, with its place where the job says it."""
+
+    id: str
+    width_m: float
+    height_m: float | None
+    at: Spot | None
+
+
+@dataclass(frozen=True)
+class KeepOff:
+    """Ground that nothing may stand on or cross."""
+
+    id: str
+    kind: str
+    corners: tuple[Spot, ...]
+    buried: bool  # under the lawn, not to be seen
+    crossed: bool  # the way runs over it
+
+
+@dataclass(frozen=True)
 class RouteOut:
     """The way out: lengths, what is narrow, steep or in the way."""
 
@@ -49,6 +86,24 @@ class RouteOut:
     steps: int
     turns_m: tuple[float, ...]
     crosses: tuple[str, ...]  # no-go places the way runs over
+    stretches: tuple[StretchOut, ...] = ()
+    gates: tuple[GateOut, ...] = ()
+    keep_off: tuple[KeepOff, ...] = ()
+    track_m: float = 0.8  # as wide as what goes on it
+
+
+@dataclass(frozen=True)
+class SheetPlace:
+    """Where a sheet lies: along the way, across it, and on the site plan."""
+
+    n: int  # of the place, counted from the tree
+    sheet: int  # of the sheet that lies there first: one carried ahead keeps its number
+    from_m: float
+    to_m: float
+    right_m: float  # across, + to the left of the way
+    left_m: float
+    corners: tuple[Spot, ...]  # empty where the way has no points
+    turning: bool = False  # beside the way, to turn on
 
 
 @dataclass(frozen=True)
@@ -67,6 +122,12 @@ class BoardsOut:
     words: str
     practice: str  # the trade's rule with where it stops, where it applies
     mark: str
+    places: tuple[SheetPlace, ...] = ()
+    layers: int = 1  # sheets on top of each other at every place
+    down: int = 0  # sheets that lie at the same time
+    length_m: float = 0.0  # of one sheet
+    width_m: float = 0.0
+    by_state: tuple[tuple[str, Range], ...] = ()  # state of the lawn, most load on the machine [kg]
 
 
 @dataclass(frozen=True)
@@ -82,6 +143,8 @@ class GroundOut:
     limit_status: str
     bare_rut_m: Range
     boards_dent_m: Range | None  # the sag under the boards, which comes back on firm ground
+    wheel_N: Range = field(default=NONE)  # heaviest wheel or track with the heaviest trip; 0 on foot
+    passes: int = 0  # one way, over the same track
 
 
 @dataclass(frozen=True)
@@ -93,6 +156,7 @@ class PushOut:
     people: int
     words: str
     source: str
+    holding_N: Range = field(default=NONE)  # to hold the heaviest load back on the steepest descent
 
 
 @dataclass(frozen=True)
@@ -229,4 +293,6 @@ class OutResult:
     filled_in: tuple[FilledIn, ...] = field(default=())
     tipped: tuple[Tipped, ...] = ()
     crane_hours: Range = field(default=NONE)  # of the pieces the plan lifts
+    crane_at: Spot | None = None
+    crane_down: Spot | None = None
     tasks: tuple[Task, ...] = ()  # the same hours in single jobs of work with what has to come before

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import math
+from itertools import accumulate
 
 from shapely.geometry import LineString, box
 
 from bolewright.core.base.errors import BadInput
 from bolewright.job.model import Job
-from bolewright.job.out import Access, Leg, Machine
-from bolewright.planning.haul.results import RouteOut
+from bolewright.job.out import Access, Leg, Machine, NoGo
+from bolewright.job.out import Spot as JobSpot
+from bolewright.planning.haul.results import GateOut, KeepOff, RouteOut, Spot, StretchOut
 from bolewright.planning.haul.words import length_words
 
 SOFT = ("lawn", "soil")
 LEAST_PASSAGE = 0.4  # m: narrower and nobody gets through with a saw (common practice)
 PLAY = 0.05  # m left over at a gate
 HALF_PATH = 0.4  # m beside the line of the way where no machine is named
+BURIED = ("septic", "drain field", "sprinkler", "line")
 
 
 def legs_of(access: Access) -> list[tuple[Leg, float]]:
@@ -59,7 +62,43 @@ def route_of(job: Job) -> RouteOut:
         steps=sum(leg.steps for leg, _ in legs),
         turns_m=tuple(leg.turn.likely for leg, _ in legs if leg.turn is not None),
         crosses=tuple(_crossed(job, access)),
+        stretches=_stretches(access, legs),
+        gates=tuple(
+            GateOut(g.id, g.width.likely, g.height.likely if g.height else None, spot_of(g.at)) for g in access.gate
+        ),
+        keep_off=tuple(_keep_off(place, _crossed(job, access)) for place in access.no_go),
+        track_m=2.0 * _half(job),
     )
+
+
+def _stretches(access: Access, legs: list[tuple[Leg, float]]) -> tuple[StretchOut, ...]:
+    """The stretches with where they begin and end, along the way and on the site plan."""
+    ends = list(accumulate(length for _, length in legs))
+    spots = [spot_of(access.start), *(spot_of(leg.to) for leg, _ in legs)]
+    return tuple(
+        StretchOut(
+            leg.surface, end - length, end, leg.slope.likely if leg.slope else None,
+            leg.width.low if leg.width else None, leg.steps, leg.turn.likely if leg.turn else None,
+            spots[n], spots[n + 1],
+        )
+        for n, ((leg, length), end) in enumerate(zip(legs, ends, strict=True))
+    )  # fmt: skip
+
+
+def spot_of(spot: JobSpot | None) -> Spot | None:
+    """A point of the job in the axes of the job: forward, and to the left [m]."""
+    return None if spot is None else (spot.forward.likely, -spot.right.likely)
+
+
+def _keep_off(place: NoGo, crossed: list[str]) -> KeepOff:
+    x0, x1, y0, y1 = place.near.likely, place.far.likely, -place.right.likely, place.left.likely
+    corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+    return KeepOff(place.id, place.kind, corners, place.kind in BURIED, place.id in crossed)
+
+
+def _half(job: Job) -> float:
+    """Half of what the widest machine takes up [m]."""
+    return max((machine.width.likely / 2.0 for machine in job.machine), default=HALF_PATH)
 
 
 def _crossed(job: Job, access: Access) -> list[str]:
@@ -68,8 +107,7 @@ def _crossed(job: Job, access: Access) -> list[str]:
     points = [(spot.forward.likely, -spot.right.likely) for spot in spots if spot is not None]
     if len(points) < 2:
         return []
-    half = max((machine.width.likely / 2.0 for machine in job.machine), default=HALF_PATH)
-    way = LineString(points).buffer(half, cap_style="flat")
+    way = LineString(points).buffer(_half(job), cap_style="flat")
     places = ((p.id, box(p.near.likely, -p.right.likely, p.far.likely, p.left.likely)) for p in access.no_go)
     return [name for name, ground in places if way.intersects(ground)]
 

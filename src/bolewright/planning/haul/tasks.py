@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from bolewright.core.base.range import Range
 from bolewright.job.model import Job
 from bolewright.planning.haul.hours import HOUR, LOWERED, learnt
-from bolewright.planning.haul.results import BoardsOut, LoadOut, StepHours, Task
+from bolewright.planning.haul.results import NONE, BoardsOut, LoadOut, StepHours, Task
 from bolewright.planning.haul.trips import BY_HAND, Journey
 from bolewright.planning.results import CutsResult, CutStep
 
@@ -57,6 +57,10 @@ def _on_the_tree(job: Job, hours: Mapping[str, Range], planned: Sequence[CutStep
     for one in _steps(job, hours, planned) if planned else _pieces(job, hours, going):
         yield _Off(replace(one.task, after=(last,)), one.pieces)
         last = one.task.id
+    taken = {name for step in planned for name in step.takes}
+    left = tuple(piece.id for piece in going.pieces if planned and piece.id not in taken)
+    if left:  # a stub that stays until the end is no step of the plan, but its wood goes out too
+        yield _Off(Task("cut rest", "cut", "what is left", NONE, (last,)), left)
 
 
 def _steps(job: Job, hours: Mapping[str, Range], planned: Sequence[CutStep]) -> Iterator[_Off]:

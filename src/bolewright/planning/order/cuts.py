@@ -67,9 +67,7 @@ def _nothing(model: Model, said: str = NOT_HELD, status: str = "no plan") -> Cut
     """No step at all: there is nothing left to cut, or nothing may be cut before the tree is held."""
     load = Range.of_samples(building_load(model, model.now))
     plan = Plan("none", status, (), (), load, load, 0.0, 0.0, (), said, said if status == "no plan" else "", ())
-    return CutsResult(
-        status, plan, (), (), len(model.system.samples), 0, "nothing to check", model.notes, model.filled
-    )
+    return CutsResult(status, plan, (), (), len(model.system.samples), 0, "nothing to check", model.notes, model.filled)
 
 
 def _rechecked(plan: Plan) -> str:
