@@ -17,13 +17,15 @@ import pytest
 from bolewright.core.base.errors import NotEnoughKnown
 from bolewright.documents import cause
 from bolewright.documents.cause import printed_cause
+from bolewright.documents.comparison import printed_comparison
 from bolewright.documents.inspection import printed_inspection
 from bolewright.documents.notice import printed_delivery_log, printed_notice
 from bolewright.documents.press import Printed
 from bolewright.documents.standing.photos import PhotoNote
 from bolewright.drawings.standing_words import gusts
 from bolewright.job.model import Job
-from bolewright.job.read import load
+from bolewright.job.read import load, loads
+from bolewright.planning.standing.compare import compare
 from bolewright.planning.standing.results import StandResult
 from bolewright.planning.standing.stand import stand
 
@@ -180,6 +182,24 @@ def test_record_keeps_kinds_apart(papers: dict[str, Printed], poplar: Worked, re
         "Broke over the old wound", "Evidence", "disc from the break", "IMG_0412.JPG", "What was filled in",
     )  # fmt: skip
     assert text.index("Broke over the old wound") > text.index("What is made of it")
+
+
+def test_two_inspections_side_by_side(root: Path, reader: Read) -> None:
+    """Who and when, doubts and sentences, sections over each other, every change with its verdict, seen, judged."""
+    text = (root / "examples" / "standing" / "lane-beech.toml").read_text(encoding="utf-8")
+    text += "\n[limits]\nsamples = 32\n"
+    moved = text.replace('date = "2026-05-20"', 'date = "2027-06-02"').replace('W = "3.5 in"', 'W = "1 in"')
+    then, now = loads(text), loads(moved.replace('failure = "possible"', 'failure = "probable"', 1))
+    paper = printed_comparison(then, now, compare(then, now), "us", DAY)
+    assert paper.accessible
+    assert paper.warnings == ()
+    text = " ".join(reader(paper.pdf))
+    in_order(
+        text, "20 May 2026", "2 June 2027", "Changed beyond the measurement: sound wood at 0.61 m (2 ft 0 in), W",
+        "nineteen cases of twenty", "Sections over each other", "then: 20 May 2026", "What was measured", "-2.5 in",
+        "changed", "What follows from either record", "What was seen", "conks or mushrooms", "as then",
+        "The assessors' own judgement", "possible", "probable", "What was filled in", "later inspector",
+    )  # fmt: skip
 
 
 def test_no_record_without_a_failure(beech: Worked) -> None:

@@ -152,7 +152,7 @@ def test_against_an_earlier_inspection(example: Path, tmp_path: Path) -> None:
     later = tmp_path / "later.toml"
     text = example.read_text(encoding="utf-8").replace('date = "2026-05-20"', 'date = "2027-06-02"')
     later.write_text(text.replace('W = "3.5 in"', 'W = "1 in"'), encoding="utf-8")
-    asked = ["stand", str(later), "--against", str(example)]
+    asked = ["stand", str(later), "--against", str(example), "--out", str(tmp_path / "papers")]
     done = CliRunner().invoke(app, asked, env={"COLUMNS": "100"})
     for words in ("Against the inspection of 2026-05-20", "Changed beyond the measurement", "CHANGED", "13 days after"):
         assert words in done.stdout
@@ -160,6 +160,7 @@ def test_against_an_earlier_inspection(example: Path, tmp_path: Path) -> None:
     west = next(row for row in answer["measured"] if row["what"].endswith(", W") and row["verdict"] == "changed")
     assert west["change"] == pytest.approx(-0.0635)
     assert set(answer["gust_ratio"]) == RANGE_KEYS
+    assert (tmp_path / "papers" / "comparison.pdf").read_bytes().startswith(b"%PDF-")
     missing = CliRunner().invoke(app, ["stand", str(later), "--against", str(tmp_path / "none.toml")])
     assert missing.exit_code == 2
 

@@ -174,6 +174,18 @@ def test_judgement_is_the_assessors(client: Client, beech: KeptJob) -> None:
     assert computed[0] == computed[1]
 
 
+def test_beside_an_earlier_record(client: Client, kept: Callable[..., Any], beech: KeptJob, poplar: KeptJob) -> None:
+    """Records of a tree of the same kind are offered, others not; what cannot be worked out says so."""
+    document = document_of(beech)
+    later = kept({**document, "inspection": {**document["inspection"], "date": "2027-06-02"}})
+    page = client.get(f"/job/{later.key}/papers").content.decode()
+    assert f"/papers/standing/against/{beech.key}.pdf" in page
+    assert poplar.key not in page
+    assert client.get(f"/job/{later.key}/papers/standing/against/{beech.key}.pdf").content.startswith(b"%PDF-")
+    bare = kept(BARE)
+    assert client.get(f"/job/{later.key}/papers/standing/against/{bare.key}.pdf").status_code == 404
+
+
 @pytest.mark.parametrize("name", ["inspection", "notice", "delivery-log", "cause"])
 def test_papers_of_a_standing_tree(client: Client, beech: KeptJob, poplar: KeptJob, name: str) -> None:
     """Each opens as PDF; a cause only where something failed."""

@@ -12,7 +12,7 @@ from pathlib import Path
 from bolewright.core.base.errors import BadInput
 
 DRAWINGS = r"step-\d+|section-\d+|fragility|fall-circle|look-back|elevation|plan|load-chart"
-PAPERS = r"briefing|inspection|notice|delivery-log|cause"
+PAPERS = r"briefing|inspection|notice|delivery-log|cause|comparison"
 OURS = re.compile(rf"({DRAWINGS})\.svg|({PAPERS})\.pdf|results\.json")
 WAY_OUT = re.compile(r"(way-out|day)\.svg|out\.json")  # of another answer: neither takes the other's files away
 

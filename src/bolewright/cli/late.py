@@ -212,13 +212,21 @@ def write_made(folder: Path, made: Made, some: bool) -> tuple[str, ...]:
     return folders.write_whole(folder, made.files, lambda name: name in ours)
 
 
-def write_standing(folder: Path, job: Job, result: StandResult, units: Units, date: day | None) -> tuple[str, ...]:
+def write_standing(
+    folder: Path,
+    job: Job,
+    result: StandResult,
+    units: Units,
+    date: day | None,
+    earlier: Job | None = None,
+    against: Comparison | None = None,
+) -> tuple[str, ...]:
     """Write drawings and papers of a standing tree into the folder, whole or not at all; the names written."""
     from bolewright.cli import folder as folders
     from bolewright.cli import sheets
 
     with waiting("drawing and printing"):
-        return folders.write_whole(folder, sheets.standing_sheets(job, result, units, date))
+        return folders.write_whole(folder, sheets.standing_sheets(job, result, units, date, earlier, against))
 
 
 def waiting(words: str) -> AbstractContextManager[Report]:

@@ -12,10 +12,18 @@ from bolewright.drawings.standing_lookback import needed_against_recorded
 from bolewright.drawings.standing_section import section_from_above
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
+from bolewright.planning.standing.changes import Comparison
 from bolewright.planning.standing.results import StandResult
 
 
-def standing_sheets(job: Job, result: StandResult, units: Units, date: day | None) -> dict[str, bytes]:
+def standing_sheets(
+    job: Job,
+    result: StandResult,
+    units: Units,
+    date: day | None,
+    earlier: Job | None = None,
+    against: Comparison | None = None,
+) -> dict[str, bytes]:
     """Tested sections from the ground up, chart, fall circle, results, and every paper the job has entries for."""
     drawn = standing_drawings(job.job.title, result, units)
     files = {name: svg.encode("utf-8") for name, svg in drawn.items()}
@@ -26,6 +34,8 @@ def standing_sheets(job: Job, result: StandResult, units: Units, date: day | Non
         files["delivery-log.pdf"] = documents.delivery_log(job, result, units, date)
     if result.look_back is not None:
         files["cause.pdf"] = documents.cause(job, result, units, date, drawn)
+    if earlier is not None and against is not None:
+        files["comparison.pdf"] = documents.comparison(earlier, job, against, units, date)
     return {**files, "results.json": machine.dumps(machine.stand_answer(result)).encode("utf-8")}
 
 

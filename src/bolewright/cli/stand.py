@@ -33,9 +33,10 @@ def stand(
         read = late.load_job(job, "stand")
         written = units_of(read, units)
         day = late.paper_day(None, date, out)
-        found = late.compare_jobs(late.load_job(against, "stand"), read) if against is not None else None
+        earlier = late.load_job(against, "stand") if against is not None else None
+        found = late.compare_jobs(earlier, read) if earlier is not None else None
         result = late.stand_job(read) if found is None else found.later
-        names = late.write_standing(out, read, result, written, day) if out is not None else ()
+        names = late.write_standing(out, read, result, written, day, earlier, found) if out is not None else ()
         if as_json:
             from bolewright.cli import machine
 

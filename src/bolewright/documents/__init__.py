@@ -2,7 +2,8 @@
 
 from bolewright.documents.briefing import briefing
 from bolewright.documents.cause import cause
+from bolewright.documents.comparison import comparison
 from bolewright.documents.inspection import inspection
 from bolewright.documents.notice import delivery_log, notice
 
-__all__ = ["briefing", "cause", "delivery_log", "inspection", "notice"]
+__all__ = ["briefing", "cause", "comparison", "delivery_log", "inspection", "notice"]

@@ -45,7 +45,7 @@ def section_from_above(
     _draw_readings(sheet, section, scale, units)
     if worst_towards_deg is not None:
         _draw_wind(sheet, worst_towards_deg)
-    _draw_scale(sheet, scale, units)
+    draw_scale(sheet, scale, units)
     _draw_words(sheet, section, title, units)
     sheet.rect(Box(2, 2, WIDTH - 2, HEIGHT - 2), "none", sheet.ink.ink, MEDIUM)
     return sheet.written()
@@ -91,7 +91,7 @@ def _draw_wind(sheet: Sheet, degrees: float) -> None:
     sheet.text(16, HEIGHT - 16, f"worst wind, towards {degrees:.0f} deg", SMALL, italic=True)
 
 
-def _draw_scale(sheet: Sheet, scale: float, units: Units) -> None:
+def draw_scale(sheet: Sheet, scale: float, units: Units) -> None:
     """A scale bar at the foot of the sheet, as long as a round number of inches or centimetres."""
     choices = [n * u.INCH_M for n in (1, 2, 5, 10, 20)] if units == "us" else [n / 100 for n in (2, 5, 10, 20, 50)]
     length = max((c for c in choices if c * scale <= LONGEST_BAR), default=choices[0])

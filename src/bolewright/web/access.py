@@ -25,7 +25,7 @@ TABLE: tuple[tuple[str, str, str], ...] = (
      "manifest worker kept"),
     ("look", "work", "jobs who units give-out call measure drawing photos photo picture holding cuts progress work "
      "out to-keep papers briefing measuring-sheet paper-drawing history conflict size seen tests wind judge lookback "
-     "stand-paper stand-drawing solid model"),
+     "stand-paper stand-drawing stand-against solid model"),
     ("work", "work", "new take-in save undo upload waive work-out choose tick observe go-on go-back mark add-test "
      "take-trace"),
     ("look", "stop", "stop stopped"),

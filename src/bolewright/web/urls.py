@@ -90,6 +90,7 @@ urlpatterns = [
     path(f"{J}lookback", standing.lookback, name="lookback"),
     path(f"{J}papers", papers.papers, name="papers"),
     path(f"{J}papers/standing/<str:name>.pdf", standing_papers.paper, name="stand-paper"),
+    path(f"{J}papers/standing/against/<str:other>.pdf", standing_papers.against, name="stand-against"),
     path(f"{J}papers/standing/<str:name>.svg", standing_papers.drawing, name="stand-drawing"),
     path(f"{J}papers/briefing.pdf", papers.briefing, name="briefing"),
     path(f"{J}papers/sheet-<str:what>", papers.measuring_sheet, name="measuring-sheet"),

@@ -13,6 +13,7 @@ from bolewright.core.base.range import Range
 from bolewright.drawings.standing_chart import FIELD, fragility_chart
 from bolewright.drawings.standing_fall import CENTRE, LARGEST, fall_circle
 from bolewright.drawings.standing_lookback import X0, X1, needed_against_recorded
+from bolewright.drawings.standing_over import sections_over
 from bolewright.drawings.standing_section import RADIUS, section_from_above
 from bolewright.drawings.standing_words import compass, gusts
 from bolewright.job.read import load
@@ -105,6 +106,17 @@ def test_scale_bar_is_to_scale(tested: StandSection) -> None:
         ((_, (x0, _), (x1, _), _),) = rings(svg, "scale")
         said = max(float(i.words.split()[0]) for i in texts(svg) if x1 < i.box.x0 < x1 + 20 and i.box.y0 > 400)
         assert (x1 - x0) / RADIUS * tested.diameter_m / 2.0 == pytest.approx(said * unit, abs=2e-3)
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_sections_over_each_other_are_to_one_scale(tested: StandSection, units: str) -> None:
+    """The earlier void lies where it was, the later where it is; no text on another."""
+    later = replace(tested, void=tuple((1.1 * x, 1.1 * y) for x, y in tested.void))
+    svg = sections_over(tested, later, ("20 May 2026", "2 June 2027"), units)  # type: ignore[arg-type]
+    (then,), (now,), (wood,) = (rings(svg, kind) for kind in ("void then", "void now", "wood now"))
+    assert ring_area(now) / ring_area(then) == pytest.approx(1.21, abs=0.01)
+    assert ring_area(then) / ring_area(wood) == pytest.approx(tested.loss_of_area, abs=0.01)
+    assert overlaps(texts(svg), slack=0.25) == []
 
 
 @pytest.mark.parametrize("units", ["us", "metric"])

@@ -16,12 +16,15 @@ from bolewright.drawings.standing_fall import fall_circle
 from bolewright.drawings.standing_lookback import needed_against_recorded
 from bolewright.drawings.standing_section import section_from_above
 from bolewright.drawings.units import Units
+from bolewright.planning.standing.compare import compare
 from bolewright.planning.standing.results import StandResult
-from bolewright.store.models import KeptJob
-from bolewright.web.pages.common import facts, job_of, page, title_of, units_of
+from bolewright.store.models import KeptJob, Revision
+from bolewright.store.revisions import tables
+from bolewright.web.pages.common import facts, is_standing, job_of, page, title_of, units_of
 from bolewright.web.pages.entry import PAGES, sections_of
 from bolewright.web.stood import stood
 
+MOST_LOOKED, MOST_OTHERS = 400, 20
 PAPERS = {
     "inspection": "Inspection report",
     "notice": "Letter to the owner of the tree",
@@ -39,8 +42,39 @@ def papers(request: HttpRequest, key: str) -> HttpResponse:
     if found.result is not None:
         failed = found.result.look_back is not None
         given["papers"] = [(name, words) for name, words in PAPERS.items() if name != "cause" or failed]
+        given["others"] = _others(job)
         given["drawn"] = [(name, words) for name, words, _ in _drawings(found.result, units_of(job))]
     return page(request, "standing/papers", given)
+
+
+def _others(job: KeptJob) -> list[tuple[str, str]]:
+    """Other records of a tree of the same kind, by key and words: this one may be laid beside them."""
+    kind = _species(job.latest)
+    found = []
+    for other in KeptJob.objects.exclude(pk=job.pk)[:MOST_LOOKED]:
+        latest = other.latest
+        if is_standing(latest) and _species(latest) == kind:
+            found.append((other.key, f"{title_of(latest)}, revision {latest.number}"))
+    return found[:MOST_OTHERS]
+
+
+def _species(revision: Revision) -> str:
+    tree = tables(revision).get("tree")
+    return str(tree.get("species", "")).strip().lower() if isinstance(tree, dict) else ""
+
+
+@require_GET
+def against(request: HttpRequest, key: str, other: str) -> HttpResponse:
+    """This record beside an earlier one of the same tree, as PDF."""
+    job = job_of(key)
+    then, now = stood(job_of(other).latest.text), stood(job.latest.text)
+    if then.job is None or now.job is None or then.result is None or now.result is None:
+        raise Http404("One of the two records cannot be worked out yet: its page Papers says what is needed.")
+    units = units_of(job)
+    pdf = documents.comparison(then.job, now.job, compare(then.job, now.job), units)
+    answer = HttpResponse(pdf, content_type="application/pdf")
+    answer["Content-Disposition"] = f'inline; filename="{slugify(title_of(job.latest))[:60] or "job"}-beside.pdf"'
+    return answer
 
 
 def _result(job: KeptJob) -> StandResult:
