@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry import Point
 
+from bolewright.core.base.errors import BadInput
 from bolewright.core.contact.actions import Array
 from bolewright.core.cutting.handling import LOW_ENOUGH_TO_ROLL, HandlingLimits
 from bolewright.core.tree.assembly import Assembly, Place, place
 from bolewright.core.tree.mass import run_mass
 from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
+from bolewright.planning.passage.ways import Passing
 from bolewright.planning.site import Site
 
 MOST_PIECES = 20  # the search is exact up to here
@@ -21,6 +24,7 @@ STEP = 0.15  # m between candidate cuts
 CLEAR = 0.25  # m at least from a support or union, and half a diameter: room for saw and wedge (common practice)
 ROOM = 0.3  # m round a piece that it needs to come down
 SHORTEST = 0.4  # m, shorter rounds are not worth a cut of their own
+SHORTEST_LOG = 0.3  # m: shorter rounds are split along the grain instead (common practice)
 GROWTH = 1.2
 
 Cuts = list[tuple[str, float]]
@@ -44,6 +48,55 @@ def chosen_cuts(job: Job, assembly: Assembly, site: Site, limits: HandlingLimits
         if len(found) + len(assembly.members) <= MOST_PIECES or share > 20.0:
             return found
         share *= GROWTH
+
+
+def cuts_that_get_out(job: Job, assembly: Assembly, cuts: Cuts, out: Passing, heavy: Array) -> Cuts:
+    """The cuts with those added that leave no log heavier or longer than gets out.
+
+    For wood that cannot be cut again where it lands. heavy (5,): factors from likely to heavy. The stub on a root plate
+    stays as it is. Raises BadInput when that makes more pieces than an order can be looked for among.
+    """
+    found = list(cuts)
+    for member in assembly.members:
+        marks = sorted(at for name, at in cuts if name == member)
+        edges = [assembly.stub_of(member), *marks, assembly.length_of(member)]
+        stub = member == STEM and job.tree.attached == "root plate"
+        for start, end in list(pairwise(edges))[1 if stub and marks else 0 :]:
+            found += [(member, at) for at in _split(job, assembly, member, (start, end), out, heavy)]
+    count = len(found) + len(assembly.members)
+    if len(found) > len(cuts) and count > MOST_PIECES:
+        raise BadInput(
+            f"With logs of at most {out.words}, the tree comes off in about {count} pieces, and an order can be looked "
+            f"for among {MOST_PIECES}: let wood be cut again where it lands, or take a machine that carries more.",
+            "access.cut_again",
+        )
+    return found
+
+
+def _split(
+    job: Job, assembly: Assembly, member: str, run: tuple[float, float], out: Passing, heavy: Array
+) -> list[float]:
+    """Where to cut a piece again so that its parts get out: in equal lengths, as few as will do, clear of supports."""
+    start, end = run
+    if place(assembly, member, start).diameter <= out.chipped:
+        return []
+    blocked = _blocked(job, member)
+    at: list[float] = []
+    for parts in range(1, max(int((end - start) / SHORTEST_LOG), 1) + 1):
+        at = [_beside(start + (end - start) * n / parts, blocked) for n in range(1, parts)]
+        edges = [start, *sorted(at), end]
+        logs = [(run_mass(assembly, member, a, b, heavy), b - a) for a, b in pairwise(edges)]
+        if all(mass <= out.heaviest and length <= out.longest + 1e-9 for mass, length in logs):
+            break
+    return sorted(at)
+
+
+def _beside(at: float, blocked: list[float]) -> float:
+    """The place moved clear of the nearest support or union."""
+    near = min(blocked, key=lambda other: abs(other - at), default=None)
+    if near is None or abs(near - at) >= CLEAR:
+        return at
+    return near + (CLEAR if at >= near else -CLEAR)
 
 
 def _scaled(limits: HandlingLimits, share: float) -> HandlingLimits:

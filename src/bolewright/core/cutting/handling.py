@@ -6,11 +6,16 @@ be replaced by the company's own record.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
 
 from bolewright.core.contact.actions import Array
 
-POUND = 0.45359237  # kg
+POUND, FOOT = 0.45359237, 0.3048  # kg, m
+HEAVY_PERCENT, TOUCH = 95.0, 1e-6
 HANDS = 2.2  # m above what a person stands on: higher than this nothing is held by hand (common practice)
 SUDDEN = {"crane pick": 1.0}  # every other way lets go all at once
 LOW_ENOUGH_TO_ROLL = 0.6  # m of air under the wood, common practice
@@ -18,7 +23,10 @@ LOW_ENOUGH_TO_ROLL = 0.6  # m of air under the wood, common practice
 
 @dataclass(frozen=True)
 class HandlingLimits:
-    """Most that may leave by each way [kg], 0 where there is none; drop_height [m] is the most it may fall."""
+    """Most that may leave by each way [kg], 0 where there is none; drop_height [m] is the most it may fall.
+
+    heaviest [kg] and longest [m]: logs that leave as one may be no more, where they cannot be cut again on the ground;
+    passing says in words what sets that."""
 
     carry: float = 35.0
     drop: float = 150.0
@@ -26,6 +34,9 @@ class HandlingLimits:
     roll: float = 300.0
     line: float = 0.0
     crane: float = 0.0
+    heaviest: float = math.inf
+    longest: float = math.inf
+    passing: str = ""
 
 
 @dataclass(frozen=True)
@@ -33,7 +44,10 @@ class PieceFacts:
     """Where the pieces are. mass (P, B) [kg]; over_building, over_protected (P,) bool; air (P,) [m] height of the
     lowest wood above the ground under it; cut_diameter (P,) [m] at the end nearer the butt. plate: the piece on the
     root plate, -1 for none; plate_word: what plate and stub do once cut free (stands up, stays, falls forward).
-    reach (P,) [m]: height of the piece above what a person can stand on under it, ground or roof."""
+    reach (P,) [m]: height of the piece above what a person can stand on under it, ground or roof.
+
+    log (P, B) [kg] and log_length (P,) [m]: of the wood too thick for the chipper, 0 elsewhere; log_on (P,): number of
+    the member it is on."""
 
     mass: Array
     over_building: Array
@@ -43,6 +57,9 @@ class PieceFacts:
     plate: int = -1
     plate_word: str = ""
     reach: Array | None = None
+    log: Array | None = None
+    log_length: Array | None = None
+    log_on: NDArray[np.int64] | None = None
 
 
 @dataclass(frozen=True)
@@ -75,6 +92,9 @@ def way_out(
     saw = SAW_MINUTES_PER_M2 * float(facts.cut_diameter[pieces[0]]) ** 2
     if facts.plate in pieces:
         return _off_the_plate(pieces, facts, saw)
+    stuck = _does_not_get_out(pieces, facts, limits)
+    if stuck:
+        return Way("", 0.0, 2.0, stuck)
     over_roof = any(bool(facts.over_building[p]) for p in pieces)
     over_care = any(bool(facts.over_protected[p]) for p in pieces)
     air = float(max(facts.air[p] for p in pieces))
@@ -91,6 +111,20 @@ def way_out(
         return Way("", 0.0, 2.0, _no_way(mass_high, over_roof, over_care))
     method = min(possible, key=lambda m: (SUDDEN.get(m, 2.0) if gentle else 0.0, MINUTES[m]))
     return Way(method, MINUTES[method] + saw, SUDDEN.get(method, 2.0))
+
+
+def _does_not_get_out(pieces: list[int], facts: PieceFacts, limits: HandlingLimits) -> str:
+    """Why the logs among the pieces, leaving as one, do not get out afterwards; "" when they do."""
+    if facts.log is None or facts.log_length is None or facts.log_on is None or not math.isfinite(limits.heaviest):
+        return ""
+    mass = float(np.percentile(facts.log[pieces].sum(axis=0), HEAVY_PERCENT))
+    length = float(np.bincount(facts.log_on[pieces], facts.log_length[pieces]).max())
+    if mass <= limits.heaviest * (1.0 + TOUCH) and length <= limits.longest * (1.0 + TOUCH):
+        return ""
+    return (
+        f"logs of up to {mass:.0f} kg ({mass / POUND:.0f} lb), {length:.1f} m ({length / FOOT:.0f} ft) long, would "
+        f"come off at once and cannot be cut again where they land: the limit is {limits.passing}"
+    )
 
 
 def _in_reach(pieces: list[int], facts: PieceFacts) -> bool:

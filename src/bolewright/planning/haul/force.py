@@ -11,10 +11,10 @@ from bolewright.core.lifting.crane import chart_of, pick
 from bolewright.core.lifting.drag import drag_pull, wheel_pull
 from bolewright.job.model import Job
 from bolewright.job.out import Crane
-from bolewright.planning.haul.pieces import Way
 from bolewright.planning.haul.results import DragOut, PickOut, PushOut
-from bolewright.planning.haul.route import SOFT
-from bolewright.planning.haul.words import at_path, length_words, mass_words
+from bolewright.planning.passage.route import SOFT
+from bolewright.planning.passage.ways import Way
+from bolewright.planning.passage.words import at_path, length_words, mass_words
 from bolewright.planning.results import CutsResult, PieceWeight, Point
 from bolewright.reference.handling import frequency_table, grip_multiplier, push_filter, route_resistance
 from bolewright.reference.rigging import rigging

@@ -21,9 +21,9 @@ from bolewright.planning.haul.results import (
     RouteOut,
 )
 from bolewright.planning.haul.rigging import lifts_out
-from bolewright.planning.haul.route import route_of, spot_of
 from bolewright.planning.haul.tasks import tasks_of
-from bolewright.planning.haul.trips import ENDS, journey_of, total
+from bolewright.planning.haul.trips import ENDS, Journey, journey_of, total
+from bolewright.planning.passage.route import route_of, spot_of
 from bolewright.planning.results import CutsResult, WeighResult
 from bolewright.planning.weigh import weigh
 
@@ -47,6 +47,7 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
     steps = step_hours(job, route, cut, going, boards, len(driven.loads))
     people = min(job.day.people or MOST_PUSHING, MOST_PUSHING)
     gear = (*_picks_outside(picks), *_gear_outside(lifts))
+    gear = (*gear, *_not_cut_again(job, going))
     outside = (*_ways_outside(route, boards, ground, push, people), *gear, *driven.lacking)
     return OutResult(
         status=OUTSIDE if outside else INSIDE,
@@ -118,6 +119,20 @@ def _pushed_outside(push: PushOut | None, people: int) -> list[str]:
             "by the published filter: brake it with a rope round a post, or cut it smaller."
         )
     return found
+
+
+def _not_cut_again(job: Job, going: Journey) -> list[str]:
+    """Pieces that would have to be cut again where they land, in a job that says this cannot be done.
+
+    The stub on a root plate is cut where it stands.
+    """
+    assert job.access is not None
+    stubs = {piece.id for piece in going.pieces if piece.start_m <= 0.0} if job.tree.attached == "root plate" else set()
+    return [
+        f"{one.piece} would have to be cut again where it lands, and the job says that cannot be done."
+        for one in going.said
+        if not job.access.cut_again and one.piece not in stubs
+    ]
 
 
 def _picks_outside(picks: tuple[PickOut, ...]) -> list[str]:

@@ -3,29 +3,18 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from bolewright.core.base.range import Range
 from bolewright.core.ground.haul import Item, frustum_volume, stacked_volume
 from bolewright.job.model import Job
-from bolewright.job.out import Machine
 from bolewright.planning.haul.results import PieceOut, RouteOut, Shorter
-from bolewright.planning.haul.words import length_words, mass_words
+from bolewright.planning.passage.ways import Way
+from bolewright.planning.passage.words import length_words, mass_words
 from bolewright.planning.results import CutsResult, PieceWeight
 
 SHORTEST_ROUND = 0.3  # m: shorter rounds are split along the grain instead (common practice)
 BESIDE = 0.05  # m of room a round needs at a gate on top of its own thickness (common practice)
 NONE = Range.exact(0.0)
-
-
-@dataclass(frozen=True)
-class Way:
-    """Something that takes wood out: a machine or hands, and the heaviest part it may carry [kg]."""
-
-    name: str
-    most: float
-    longest: float
-    machine: Machine | None
 
 
 def in_order(pieces: tuple[PieceWeight, ...], cut: CutsResult | None) -> list[PieceWeight]:

@@ -14,7 +14,7 @@ from bolewright.core.lifting.slings import choke_factor, leg_tension
 from bolewright.job.model import Job
 from bolewright.job.out import Rigging
 from bolewright.planning.haul.results import Held, LiftOut
-from bolewright.planning.haul.words import at_path
+from bolewright.planning.passage.words import at_path
 from bolewright.planning.results import CutsResult
 from bolewright.reference.rigging import careful, choke_steps, rigging
 

@@ -10,7 +10,8 @@ from bolewright.core.base.range import Range
 from bolewright.job.model import Job
 from bolewright.planning.haul.hours import HOUR, LOWERED, learnt
 from bolewright.planning.haul.results import NONE, BoardsOut, LoadOut, StepHours, Task
-from bolewright.planning.haul.trips import BY_HAND, Journey
+from bolewright.planning.haul.trips import Journey
+from bolewright.planning.passage.ways import BY_HAND
 from bolewright.planning.results import CutsResult, CutStep
 
 CRANE = "crane"

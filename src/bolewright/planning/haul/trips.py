@@ -8,15 +8,12 @@ from dataclasses import dataclass
 from bolewright.core.base.range import Range
 from bolewright.core.ground.haul import Carrier, Item, Packed, pack
 from bolewright.job.model import Job
-from bolewright.planning.haul.ground import lawn_of, most_on_machine
-from bolewright.planning.haul.pieces import Way, in_order, parts_of, piece_out, shorter
+from bolewright.planning.haul.pieces import in_order, parts_of, piece_out, shorter
 from bolewright.planning.haul.results import PieceOut, RouteOut, Shorter
-from bolewright.planning.haul.route import why_machine_cannot
+from bolewright.planning.passage.ways import BY_HAND, Way, ways_of
 from bolewright.planning.results import CutsResult, PieceWeight
 
-BY_HAND = "by hand"
 DRAG = 25.0  # kg of brush one person drags at a time (common practice)
-LEAST_ROUND = 5.0  # kg: a machine that takes less is no help
 ENDS = ("low", "likely", "high")
 Moved = list[tuple[str, Item]]
 
@@ -83,7 +80,7 @@ class Journey:
 def journey_of(job: Job, route: RouteOut, found: tuple[PieceWeight, ...], cut: CutsResult | None) -> Journey:
     """How every piece leaves and in how many trips. Raises BadInput for a machine that takes nothing."""
     pieces = in_order(found, cut)
-    ways, refused = _ways(job, route)
+    ways, refused = ways_of(job, route)
     outs = [piece_out(piece, job, route, ways) for piece in pieces]
     most = max(way.most for way in ways)
     said = [shorter(piece, one, most) for piece, one in zip(pieces, outs, strict=True)]
@@ -108,33 +105,6 @@ def total(ranges: list[Range]) -> Range:
 def _rising(ends: list[float]) -> Range:
     low, likely, high = sorted(ends)  # fewer, heavier trips at one end may cross over
     return Range(low, likely, high)
-
-
-def _ways(job: Job, route: RouteOut) -> tuple[list[Way], list[str]]:
-    """Machines that go the whole way, then hands; and why each other machine cannot."""
-    ways, refused = [], []
-    bed = _longest_log(job)
-    for machine in job.machine:
-        why = why_machine_cannot(machine, route)
-        most = machine.payload.likely
-        if not why and job.boards is not None and route.soft_m > 0.0:
-            most = most_on_machine(job, machine, lawn_of(job)).likely
-            why = f"on these boards {machine.name} can carry next to nothing" if most < LEAST_ROUND else ""
-        if why:
-            refused.append(f"Not by {machine.name}: {why}.")
-        else:
-            longest = min(machine.longest.likely if machine.longest else math.inf, bed)
-            ways.append(Way(machine.name, most, longest, machine))
-    ways.append(Way(BY_HAND, job.handling.hand.likely, bed, None))
-    return ways, refused
-
-
-def _longest_log(job: Job) -> float:
-    """The longest log that a truck for logs takes [m]; no limit where logs stay or no truck says one."""
-    beds = [load for load in job.load if not load.takes or "logs" in load.takes]
-    if "logs" in job.haul.stays or not beds:
-        return math.inf
-    return max(load.length.likely if load.length else math.inf for load in beds)
 
 
 def _moved(pieces: list[PieceWeight], outs: list[PieceOut], end: str) -> Moved:

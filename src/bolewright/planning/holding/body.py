@@ -14,7 +14,8 @@ from bolewright.core.tree.assembly import Assembly, build_assembly
 from bolewright.core.tree.pieces import Piece, divide, label_segments, piece_parents
 from bolewright.job.model import Job
 from bolewright.planning.holding.contacts import split_places
-from bolewright.planning.pieces import chosen_cuts
+from bolewright.planning.passage.ways import Passing, passing
+from bolewright.planning.pieces import chosen_cuts, cuts_that_get_out
 from bolewright.planning.site import Site, site_of
 from bolewright.planning.trees import Grown, grown
 
@@ -30,10 +31,11 @@ class Body:
     labels: NDArray[np.int64]
     parents: NDArray[np.int64]
     limits: HandlingLimits
+    passing: Passing | None = None  # what the way out lets come off at once
 
 
-def handling_of(job: Job, crane: bool = False) -> HandlingLimits:
-    """The crew's limits; the crane only when asked for."""
+def handling_of(job: Job, crane: bool = False, out: Passing | None = None) -> HandlingLimits:
+    """The crew's limits, with what the way out sets; the crane only when asked for."""
     h = job.handling
     return HandlingLimits(
         carry=h.hand.likely,
@@ -42,6 +44,9 @@ def handling_of(job: Job, crane: bool = False) -> HandlingLimits:
         roll=h.roll.likely,
         line=h.line.likely,
         crane=h.crane.likely if crane and h.crane is not None else 0.0,
+        heaviest=out.heaviest if out is not None else np.inf,
+        longest=out.longest if out is not None else np.inf,
+        passing=out.words if out is not None else "",
     )
 
 
@@ -50,15 +55,18 @@ def body_of(job: Job) -> Body:
     places = split_places(job)
     first = grown(job, places)
     rough = build_assembly(first.spec)
-    site, limits = site_of(job), handling_of(job)
+    out = passing(job)
+    site, limits = site_of(job), handling_of(job, out=out)
     heavy = _heavy(first.spread)
     cuts = chosen_cuts(job, rough, site, limits, heavy)
+    if out is not None:
+        cuts = cuts_that_get_out(job, rough, cuts, out, heavy)
     final = grown(job, places + tuple(cuts))
     assembly = build_assembly(final.spec)
     pieces = divide(assembly, cuts)
     labels = label_segments(assembly, pieces)
     parents = piece_parents(assembly, labels, len(pieces))
-    return Body(final, site, assembly, pieces, labels, parents, limits)
+    return Body(final, site, assembly, pieces, labels, parents, limits, out)
 
 
 def _heavy(spread: Spread) -> Array:

@@ -26,7 +26,12 @@ def facts_of(model: Model) -> PieceFacts:
     centres = piece_centres(body.assembly, body.labels, count, WITHOUT_SOIL)
     diameters = piece_diameters(body.assembly, body.pieces)
     shadows = [shadow(body, (p,)).buffer(ROOM) for p in range(count)]
+    chipped = 0.0 if body.passing is None else body.passing.chipped
+    thick = diameters.max(axis=1) > chipped + 1e-9
     return PieceFacts(
+        log=np.where(thick[:, None], masses[:, :2] @ model.system.samples.mass[:2], 0.0),
+        log_on=np.unique([p.member for p in body.pieces], return_inverse=True)[1],
+        log_length=np.where(thick, [p.end - p.start for p in body.pieces], 0.0),
         mass=masses[:, :4] @ model.system.samples.mass[:4],
         over_building=np.array([any(s.intersects(r.plan) for r in body.site.roofs) for s in shadows]),
         over_protected=np.array([any(s.intersects(c.plan) for c in body.site.cares) for s in shadows]),

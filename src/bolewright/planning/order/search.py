@@ -200,4 +200,4 @@ def _fewer(facts: PieceFacts, index: NDArray[np.int64]) -> PieceFacts:
 
 def limits_for(job: Job, base: HandlingLimits, crane: float = 0.0) -> HandlingLimits:
     """The crew's ways out with a crane of this capacity [kg]."""
-    return HandlingLimits(base.carry, base.drop, base.drop_height, base.roll, base.line, crane)
+    return replace(base, crane=crane)

@@ -11,8 +11,8 @@ from bolewright.core.base.errors import BadInput
 from bolewright.job.model import Job
 from bolewright.job.out import Access, Leg, Machine, NoGo
 from bolewright.job.out import Spot as JobSpot
-from bolewright.planning.haul.results import GateOut, KeepOff, RouteOut, Spot, StretchOut
-from bolewright.planning.haul.words import length_words
+from bolewright.planning.passage.results import GateOut, KeepOff, RouteOut, Spot, StretchOut
+from bolewright.planning.passage.words import length_words
 
 SOFT = ("lawn", "soil")
 LEAST_PASSAGE = 0.4  # m: narrower and nobody gets through with a saw (common practice)
