@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 
 from bolewright.core.base.errors import BadInput
@@ -208,3 +209,17 @@ def test_a_crane_on_the_plan_has_a_radius_for_each_piece() -> None:
     assert [pick.radius_m for pick in out(job(WHOLE + crane)).picks] == pytest.approx([35 * 0.3048] * 4)
     down = crane.replace("chart", 'down = { forward = "48 ft", right = "30 ft" }\nchart')
     assert [pick.radius_m for pick in out(job(WHOLE + down)).picks] == pytest.approx([40 * 0.3048] * 4)
+
+
+def test_record_is_the_mean_of_its_posterior() -> None:
+    """Integrated by numbers on a grid: normal prior about 0, normal scatter with four times its variance."""
+    took = (2.0, 1.2, 0.9)
+    grid = np.linspace(-6.0, 6.0, 20001)
+    spread = 0.3
+    log_likely = -(grid**2) / (2.0 * spread**2)
+    for ratio in took:
+        log_likely -= (math.log(ratio) - grid) ** 2 / (2.0 * 4.0 * spread**2)
+    weight = np.exp(log_likely - log_likely.max())
+    mean = float((grid * weight).sum() / weight.sum())
+    record = "".join(f'\n[[rates.actual]]\nstep = "cut"\nplanned = "1 h"\ntook = "{ratio} h"\n' for ratio in took)
+    assert learnt(job(WHOLE + record).rates.actual, "cut") == pytest.approx(math.exp(mean), rel=1e-6)
