@@ -63,8 +63,12 @@ def draw_strip(sheet: Sheet, box: Box, result: OutResult, units: Units) -> None:
     for row in range(strip.rows):
         for one in result.route.stretches:
             _draw_stretch(sheet, box, strip, result, one, row, units)
-        for place in result.boards.places if result.boards is not None else ():
-            _draw_place(sheet, box, strip, numbers[place.n], place, row)
+        places = [place for place in (result.boards.places if result.boards else ()) if _row(strip, place) == row]
+        sheets = [(place.n, _ring(box, strip, place, row)) for place in places]
+        for _, ring in sheets:
+            draw_sheet(sheet, ring)
+        for n, ring in sheets:
+            draw_sheet_number(sheet, ring, numbers[n])
         for one in result.route.stretches:
             _draw_marks(sheet, box, strip, result, one, row)
 
@@ -98,20 +102,17 @@ def _draw_stretch(
         sheet.text((ring[0][0] + ring[1][0]) / 2.0, floor + 19, one.surface, SMALL, "middle", italic=True)
 
 
-def _draw_place(sheet: Sheet, box: Box, strip: Strip, words: str, place: SheetPlace, row: int) -> None:
-    """A sheet, in the row its middle lies in."""
+def _row(strip: Strip, place: SheetPlace) -> int:
+    """The row that the middle of a sheet lies in."""
     middle = (place.from_m + place.to_m) / 2.0
-    if min(int(max(middle, 0.0) / strip.row), strip.rows - 1) != row:
-        return
-    ring = [
-        strip.spot(box, a, b, row)
-        for a, b in (
-            (place.from_m, place.left_m), (place.to_m, place.left_m), (place.to_m, place.right_m),
-            (place.from_m, place.right_m),
-        )
-    ]  # fmt: skip
-    draw_sheet(sheet, ring)
-    draw_sheet_number(sheet, ring, words)
+    return min(int(max(middle, 0.0) / strip.row), strip.rows - 1)
+
+
+def _ring(box: Box, strip: Strip, place: SheetPlace, row: int) -> list[Spot]:
+    """The outline of a sheet."""
+    ends, sides = (place.from_m, place.to_m), (place.left_m, place.right_m)
+    order = ((0, 0), (1, 0), (1, 1), (0, 1))
+    return [strip.spot(box, ends[a], sides[b], row) for a, b in order]
 
 
 def _draw_marks(sheet: Sheet, box: Box, strip: Strip, result: OutResult, one: StretchOut, row: int) -> None:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import permutations
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.functional.results import cut
 
+from bolewright.core.base.range import Range
 from bolewright.planning.haul.daywork import day_plan
 from bolewright.planning.haul.out import out
 from bolewright.planning.haul.schedule import Calendar, Run, Work, least_hours, schedule
+from bolewright.planning.results import CutsResult
 
 from .out_jobs import WHOLE, job
 
@@ -136,3 +140,39 @@ def test_gusts_by_the_hour_push_cuts_back() -> None:
     assert min(bar.start_h for bar in plan.bars if bar.step in ("secure", "cut")) >= 12.0
     assert any(bar.what.startswith("lay") and bar.end_h <= 12.0 for bar in plan.bars)
     assert "nothing off the ground then" in plan.wind
+
+
+def plan_of(*methods: str) -> CutsResult:
+    """A made-up plan that takes S4, S3 ... off by these methods; S1 stays until the end."""
+    made = cut()
+    (step,) = made.chosen.steps
+    steps = tuple(
+        replace(step, n=n, piece=f"S{5 - n}", takes=(f"S{5 - n}",), method=method)
+        for n, method in enumerate(methods, 1)
+    )
+    return replace(made, chosen=replace(made.chosen, steps=steps))
+
+
+def test_tasks_follow_the_plan_and_leave_nothing_behind() -> None:
+    """Cuts in the plan's order, the crane with what it lifts, and the stub moved although no step takes it."""
+    result = out(job(WHOLE), plan_of("roll off", "crane pick", "roll off"))
+    of = {task.id: task for task in result.tasks}
+    assert [task.what for task in result.tasks if task.id.startswith("cut ")] == [
+        "cut S4", "lift S3", "cut S2", "what is left",
+    ]  # fmt: skip
+    assert of["cut 2"].after == ("cut 1",)
+    assert of["cut 2"].machine == "crane"
+    assert set(of["move rest"].after) == {"lay sheets", "cut rest"}
+    assert sum(task.hours.likely for task in result.tasks) == pytest.approx(result.hours.likely)
+    assert day_plan(job(WHOLE), result).least_h > 0.0
+
+
+def test_a_chart_counts_only_where_the_plan_lifts() -> None:
+    """A chart that is too weak for every piece: outside when one is lifted, shown and no more when none is."""
+    crane = '\n[crane]\nradius = "26 ft"\nchart = "radius_ft,capacity_lb\\n20,900\\n30,700"\n'
+    by_hand, lifted = (out(job(WHOLE + crane), plan_of(method)) for method in ("roll off", "crane pick"))
+    assert [pick.inside for pick in by_hand.picks] == [False] * 4
+    assert not any("hook" in reason for reason in by_hand.outside)
+    assert any("S4 on the hook is outside" in reason for reason in lifted.outside)
+    assert by_hand.crane_hours == Range.exact(0.0)
+    assert lifted.crane_hours.likely == pytest.approx(0.25)  # 15 minutes, the table's likely time

@@ -15,6 +15,10 @@ from bolewright.planning.haul.daywork import DayPlan
 from bolewright.planning.haul.price import Price, Way
 from bolewright.planning.haul.results import BoardsOut, GroundOut, OutResult, StepHours
 
+AGAIN = (
+    "These are cut again where they land. Where that cannot be done, write access.cut_again = false: then the cut "
+    "order takes nothing off at once that does not get out."
+)
 HOUR_COLUMNS = ("Step", "Crew hours", "What is in it")
 LOAD_COLUMNS = ("Truck", "With", "At the heaviest")
 LIFT_COLUMNS = ("Piece", "Gear", "Gets", "Limit", "")
@@ -49,6 +53,8 @@ def show(title: str, result: OutResult, price: Price | None, ways: tuple[Way, ..
         sheet.heading(page, "Cut shorter, said back to the cut order")
     for one in result.shorter:
         sheet.line(page, one.sentence, indent=2)
+    if result.shorter and result.cut_again:
+        sheet.line(page, AGAIN, indent=2)
     _picks(page, result, units)
     _lifts(page, result, units)
     sheet.heading(page, "Hours of the crew, likely (from to)")
@@ -95,7 +101,7 @@ def _lawn(page: Console, ground: GroundOut | None, boards: BoardsOut | None, uni
         sheet.line(page, f"{boards.practice} ({boards.mark})", indent=2)
     if boards is not None and boards.by_state:
         most = ", ".join(f"{state} {_most(load, units)}" for state, load in boards.by_state)
-        sheet.line(page, f"Most on the machine before these boards stop being workable: {most}", indent=2)
+        sheet.line(page, f"Most on the machine, by these boards or its own limit: {most}", indent=2)
 
 
 def _most(load: Range, units: Units) -> str:

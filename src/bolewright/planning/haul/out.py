@@ -46,7 +46,9 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
     driven = driven_away(job, materials, {end: [item for _, item in going.moved[end]] for end in ENDS})
     steps = step_hours(job, route, cut, going, boards, len(driven.loads))
     people = min(job.day.people or MOST_PUSHING, MOST_PUSHING)
-    gear = (*_picks_outside(picks), *_gear_outside(lifts))
+    # where a plan lifts nothing the chart is shown, and nothing hangs on it
+    hung = picks if cut is None or cut.status != "plan" or crane_hours(job, cut).high > 0.0 else ()
+    gear = (*_picks_outside(hung), *_gear_outside(lifts))
     gear = (*gear, *_not_cut_again(job, going))
     outside = (*_ways_outside(route, boards, ground, push, people), *gear, *driven.lacking)
     return OutResult(
@@ -76,6 +78,7 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
         filled_in=filled_out(job, going.main.machine),
         tipped=driven.tipped,
         crane_hours=crane_hours(job, cut),
+        cut_again=job.access is None or job.access.cut_again,
         crane_at=spot_of(job.crane.at) if job.crane is not None else None,
         crane_down=spot_of(job.crane.down) if job.crane is not None else None,
         tasks=tasks_of(job, steps, going, cut, driven.loads, boards),

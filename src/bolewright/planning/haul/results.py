@@ -244,6 +244,7 @@ class OutResult:
     filled_in: tuple[FilledIn, ...] = field(default=())
     tipped: tuple[Tipped, ...] = ()
     crane_hours: Range = field(default=NONE)  # of the pieces the plan lifts
+    cut_again: bool = True  # whether wood may be cut again where it lands
     crane_at: Spot | None = None
     crane_down: Spot | None = None
     tasks: tuple[Task, ...] = ()  # the same hours in single jobs of work with what has to come before
