@@ -112,6 +112,9 @@ def test_out_needs_a_way_and_then_answers(client: Client) -> None:
     page = client.get(f"/job/{example_job().key}/out").content.decode()
     assert "inside the limits set" in page.lower()
     assert "Hours of the crew" in page
+    assert page.count('<figure class="drawing"') == 2
+    assert "The way unrolled" in page
+    assert "Who does what when" in page
 
 
 def test_job_file_in_and_out(client: Client) -> None:

@@ -202,8 +202,9 @@ def out_sections() -> tuple[Section, ...]:
     """The way out for the wood, and what takes it away."""
     return (
         section("access.leg", "The way out, stretch by stretch", "From where the wood lies to where it is loaded.",
-                "surface length width slope steps turn", "stretch"),
-        section("access", "The ground", "How wet it is, and what lies under it.", "state soil pressure owner_told"),
+                "surface length to.forward to.right width slope steps turn", "stretch"),
+        section("access", "The ground", "How wet it is, what lies under it, and where the way begins.",
+                "state soil pressure owner_told start.forward start.right"),
         section("access.gate", "Gates and passages", "The narrowest decides.", "id width height", "gate"),
         section("access.no_go", "Keep off", "Septic, drain field, sprinklers, beds.", "id kind near far left right",
                 "place"),

@@ -8,13 +8,19 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
 from bolewright.core.base.errors import BolewrightError
+from bolewright.drawings.day_chart import day_chart
+from bolewright.drawings.units import Units
+from bolewright.drawings.way_out import way_out
+from bolewright.planning.haul.daywork import day_plan
 from bolewright.planning.haul.out import out as worked_out
 from bolewright.planning.haul.results import OutResult
+from bolewright.planning.scene import geometry
 from bolewright.reference.cautions import cautions_for
 from bolewright.store.edits import at
 from bolewright.store.results import read
 from bolewright.store.revisions import tables
 from bolewright.web import runs
+from bolewright.web.everywhere import is_night
 from bolewright.web.fields import out_sections
 from bolewright.web.look import held
 from bolewright.web.pages.common import facts, job_of, page
@@ -34,9 +40,28 @@ def out(request: HttpRequest, key: str) -> HttpResponse:
     result, why = _answer(revision.text, run.answer.text if run.answer else "")
     if not at(tables(revision), ("access", "leg")):
         result, why = None, NO_WAY
+    answer = run.answer.text if run.answer else ""
+    night = is_night(request)
+    given["drawings"] = _drawings(revision.text, answer, given["units"], night) if result else ()
     given.update(sections=sections_of(job, out_sections()), result=result, why=why, planned=run.answer is not None)
     given["cautions"] = cautions_for("crew")[:3]
     return page(request, "out", given)
+
+
+@lru_cache(maxsize=8)
+def _drawings(text: str, answer: str, units: Units, night: bool) -> tuple[str, ...]:
+    """The way out on the site plan, and the day as bars."""
+    found = held(text)
+    result, _ = _answer(text, answer)
+    if found.job is None or result is None:
+        return ()
+    try:
+        return (
+            way_out(geometry(found.job), result, units, night),
+            day_chart("The day", day_plan(found.job, result), result, night),
+        )
+    except BolewrightError:
+        return ()
 
 
 @lru_cache(maxsize=8)
