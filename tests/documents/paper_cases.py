@@ -12,12 +12,25 @@ from briefing_cases import DAY, case, dead_end
 from PIL import Image
 
 from bolewright.documents.given import Given, LogRow, PhotoRow, Signature, ViewRow
-from bolewright.job.read import load, loads
+from bolewright.documents.paper import contents, fingerprint
+from bolewright.documents.papers import paper_named
+from bolewright.job.read import loads
 from bolewright.planning.haul.daywork import day_plan
 from bolewright.planning.haul.out import out
 from bolewright.planning.haul.price import price
 
 EXAMPLE = Path(__file__).parent.parent.parent / "examples" / "garage-oak.toml"
+CHANGE = """
+[[change]]
+id = "1"
+what = "Eye bolt and cable grown into the stem at 23 ft: one more piece goes on the line"
+why = "under the bark, found by the saw"
+photo = "14"
+hours = "1.5 h"
+price = "277.50"
+tag = "make safe"
+effect = "ends an hour and a half later"
+"""
 BARE = 'schema = 1\n[job]\ntitle = "Oak"\n[tree]\nspecies = "oak"\nattached = "free"\n'
 SIGNED = Signature(
     "D. Okafor",
@@ -61,8 +74,17 @@ def photos() -> tuple[PhotoRow, ...]:
 
 @cache
 def full() -> Given:
-    """Everything a job can have."""
-    job, found = load(EXAMPLE), case("garage")
+    """Everything a job can have, the authorisation signed as it is."""
+    given, paper = unsigned(), paper_named("work-authorisation")
+    assert paper is not None
+    shown = fingerprint(contents(paper, given))
+    return dataclasses.replace(given, signed={paper.name: dataclasses.replace(SIGNED, shown=shown)})
+
+
+@cache
+def unsigned() -> Given:
+    """Everything a job can have, but nothing signed."""
+    job, found = loads(EXAMPLE.read_text(encoding="utf-8") + CHANGE), case("garage")
     got_out = out(job)
     plan = dataclasses.replace(
         found.cuts.chosen,
@@ -85,7 +107,6 @@ def full() -> Given:
         photos=photos(),
         views=(ViewRow("before", "The whole tree", "filled"), ViewRow("after", "The opening", "waived", "dark")),
         log=(LogRow("2026-04-11 09:11 UTC", "ticked", "step 1: cut L1", "M. Pruitt"),),
-        signed={"work-authorisation": SIGNED},
     )
 
 

@@ -44,7 +44,7 @@ IN_ORDER = {
         "D. Okafor",
         "Signed by",
         "14 Tanager Lane",
-        "a" * 64,
+        "Contents as shown, SHA-256",
     ),
     "estimate": (
         "NOT TO EXCEED",
@@ -299,15 +299,19 @@ def test_change_order_shows_the_price_before_and_now(reader) -> None:
     assert given.price.lines[1].what not in part[: part.index("Rates")]
 
 
-def test_signature_is_not_part_of_what_is_signed() -> None:
+def test_signature_is_not_part_of_what_is_signed(reader) -> None:
     """The fingerprint is of the contents shown; any change of a line makes another."""
     authorisation = paper_named("work-authorisation")
     assert authorisation is not None
     signed, unsigned = full(), dataclasses.replace(full(), signed={})
     assert fingerprint(contents(authorisation, signed)) == fingerprint(contents(authorisation, unsigned))
     rates = signed.job.rates.model_copy(update={"crew_hour": Decimal("190.00")})
+    elsewhere = dataclasses.replace(unsigned, revision="revision 9")
+    assert fingerprint(contents(authorisation, elsewhere)) == fingerprint(contents(authorisation, signed))
     dearer = dataclasses.replace(signed, job=signed.job.model_copy(update={"rates": rates}))
     assert fingerprint(contents(authorisation, dearer)) != fingerprint(contents(authorisation, signed))
+    assert "Signed by" in " ".join(reader(printed(authorisation, signed).pdf))
+    assert "Signed by" not in " ".join(reader(printed(authorisation, dearer).pdf))
     assert any("$190.00" in line for line in text_lines(contents(authorisation, dearer)))
 
 

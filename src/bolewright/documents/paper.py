@@ -11,7 +11,7 @@ from typing import Any
 
 from bolewright.documents.given import Given, Signature
 from bolewright.documents.parts import NOT_ENTERED, Section
-from bolewright.documents.press import Printed, print_document
+from bolewright.documents.press import Printed, print_document, print_pages
 from bolewright.documents.text import all_on_paper, shortened
 
 TITLE_IN_STRIP = 50
@@ -59,13 +59,29 @@ def printed(paper: Paper, given: Given) -> Printed:
         return paper.prints(given)
     data = contents(paper, given)
     signature = given.signed.get(paper.name)
-    if signature is not None:
+    if signature is not None and signature.shown == fingerprint(data):  # a paper changed since then is not signed
         data["sections"] = [*data["sections"], all_on_paper(_signed(signature))]
     return print_document(f"{paper.folder}/template.typ", data, given.day)
 
 
+def pictured(paper: Paper, given: Given) -> list[bytes]:
+    """The pages of the paper without a signature as PNG, as they are shown before it is signed."""
+    return print_pages(f"{paper.folder}/template.typ", contents(paper, given))
+
+
+def statement_of(data: dict[str, Any]) -> str:
+    """What is declared with the signature."""
+    blocks = (block for part in data["sections"] for block in part["blocks"] if block["kind"] == "sign")
+    found = next(blocks, None)
+    return str(found["statement"]) if found is not None else ""
+
+
 def fingerprint(data: dict[str, Any]) -> str:
-    """SHA-256 of the contents of a paper: what a signature is given to."""
+    """SHA-256 of the contents of a paper: what a signature is given to.
+
+    The number of the revision is not part of it: a job may be changed elsewhere without a word of this paper changing.
+    """
+    data = {key: value for key, value in data.items() if key != "revision"}
     text = json.dumps(data, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
 

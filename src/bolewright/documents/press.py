@@ -47,6 +47,14 @@ def print_document(template: str, data: Mapping[str, Any], day: date | None) -> 
     return _compiled(template, text, day, False)
 
 
+def print_pages(template: str, data: Mapping[str, Any], ppi: float = 88.0) -> list[bytes]:
+    """The pages of the same document as PNG pictures."""
+    text = json.dumps(data, ensure_ascii=False, allow_nan=False)
+    pages = typst.compile(str(ROOT / template), root=str(ROOT), ignore_system_fonts=True, sys_inputs={"data": text},
+                          format="png", ppi=ppi)  # fmt: skip
+    return list(pages) if isinstance(pages, list) else [pages]
+
+
 def _compiled(template: str, text: str, day: date | None, accessible: bool) -> Printed:
     made = datetime(day.year, day.month, day.day, tzinfo=UTC) if day else _EPOCH
     pdf, warnings = typst.compile_with_warnings(

@@ -189,3 +189,15 @@ def is_untouched(folder: Path, sha256: str, kind: str) -> bool:
     """Whether the original on disk still has the hash it came with."""
     place = original_place(folder, sha256, kind)
     return place.is_file() and hashlib.sha256(place.read_bytes()).hexdigest() == sha256
+
+
+def small_copy(place: Path, most: int = 520) -> bytes | None:
+    """A copy small enough for paper, as JPEG; None when there is no picture to make it from."""
+    try:
+        with Image.open(place) as image:
+            image.thumbnail((most, most))
+            out = io.BytesIO()
+            image.convert("RGB").save(out, "JPEG", quality=72)
+            return out.getvalue()
+    except (OSError, ValueError):
+        return None

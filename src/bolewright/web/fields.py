@@ -59,9 +59,11 @@ SMALL_LENGTHS = {
     "diameter", "tip_diameter", "shell", "dbh", "gap", "tolerance", "movement", "tyre_width", "tyre_diameter",
     "contact", "thickness", "chipper",
 }  # fmt: skip
-YES = ("people_out", "broken", "owner_told", "pushed", "movable")
-LINES = ("to", "sender", "ask", "enclosure", "evidence")
-DATES = ("date", "reinspect", "answer_by")
+YES = ("people_out", "broken", "owner_told", "pushed", "movable", "owns")
+LINES = (
+    "to", "sender", "ask", "enclosure", "evidence", "scope", "excluded", "done", "not_done", "left", "danger",
+)  # fmt: skip
+DATES = ("date", "reinspect", "answer_by", "authorised_on")
 LONG = ("notes", "moisture_note", "assignment", "why", "opinion", "said")
 NUMBERS = ("clock", "count", "samples", "seed", "steps", "wheels", "layers")
 UNITS: dict[Dimension, tuple[str, str]] = {
@@ -218,8 +220,39 @@ def out_sections() -> tuple[Section, ...]:
     )  # fmt: skip
 
 
+@cache
+def paper_sections() -> tuple[Section, ...]:
+    """What only the papers need; every part may be left open, and the papers say so."""
+    return (
+        section("company", "The company", "Stands at the head of every paper.",
+                "name address phone email licence insurance", folded=True),
+        section("customer", "The customer", "Who orders the work. Left open, the owner.",
+                "name address phone email insurer claim", folded=True),
+        section("call", "What the caller said", "Asked in this order. Times as 05:40.",
+                "at taken_by phone hurt inside wires gas water hit happened access told_at told_by", folded=True),
+        section("terms", "What is agreed", "One line for each thing.",
+                "scope excluded wood buried neighbour owns permits payment valid authorised_by authorised_on "
+                "authorised_at invoice", folded=True),
+        section("rates", "Rates", "Sums as 185.00, without a currency sign.",
+                "currency crew_hour machine_hour crane_hour tip_load sheet tax ceiling", folded=True),
+        section("lifting", "When something hangs", "For the lift plan.", "operator signals_by signals footing",
+                folded=True),
+        section("change", "Changes", "Each with a photograph and a signature before the changed work goes on.",
+                "id what why photo hours price tag effect", "change", folded=True),
+        section("log", "The day, line by line", "Times as 09:05. Ticks and what was seen are added by themselves.",
+                "at what by", "line", folded=True),
+        section("worked", "Hours worked", "Of the whole crew, step by step: the invoice is made from these.",
+                "step hours", "step", folded=True),
+        section("billed", "Other lines of the bill", "Machine, crane ticket, tip fees, tarp.",
+                "tag what quantity unit rate", "line", folded=True),
+        section("hand_over", "Hand-over", "What was done and what is still not made good, one to a line.",
+                "done not_done left danger before ours cover at to", folded=True),
+    )  # fmt: skip
+
+
 def all_sections() -> tuple[Section, ...]:
     """Every section of every page."""
     from bolewright.web.standing_fields import standing_sections
 
-    return (*call_sections(), *measure_sections(), *work_sections(), *out_sections(), *standing_sections())
+    lying = (*call_sections(), *measure_sections(), *work_sections(), *out_sections(), *paper_sections())
+    return (*lying, *standing_sections())

@@ -63,15 +63,15 @@ def look(job: KeptJob, revision: Revision, text: str) -> Run:
     if known is not None:
         return Run("done", answer=known)
     folder = _folder(job, text)
-    found = _read(folder / "answer.json")
+    found = read_file(folder / "answer.json")
     if found:
         answer = keep_answer(job, revision.number, text, str(found["text"]), float(found["seconds"]))
         shutil.rmtree(folder, ignore_errors=True)
         return Run("done", answer=answer)
-    fault = _read(folder / "fault.json")
+    fault = read_file(folder / "fault.json")
     if fault:
         return Run("refused", sentences=tuple(map(str, fault["sentences"])))
-    progress = _read(folder / "progress.json")
+    progress = read_file(folder / "progress.json")
     if not progress:
         return Run("none")
     if time.time() - (folder / "progress.json").stat().st_mtime > SILENT:
@@ -79,7 +79,8 @@ def look(job: KeptJob, revision: Revision, text: str) -> Run:
     return Run("running", str(progress.get("words", "")), float(progress.get("share", 0.0)))
 
 
-def _read(place: Path) -> dict[str, Any]:
+def read_file(place: Path) -> dict[str, Any]:
+    """A small JSON file, {} while there is none or it is not whole."""
     try:
         found = json.loads(place.read_text(encoding="utf-8"))
     except (OSError, ValueError):

@@ -6,6 +6,7 @@ from bolewright.store.models.jobs import KeptJob, Revision
 from bolewright.store.models.people import Invitation, Key, PeopleEntry, Person, SignInTry
 from bolewright.store.models.photos import MarkedCopy, Photo, PhotoNote, Waiver
 from bolewright.store.models.shares import Share, ShareOpening
+from bolewright.store.models.signed import SignedPaper
 
 __all__ = [
     "Answer",
@@ -22,6 +23,7 @@ __all__ = [
     "Share",
     "ShareOpening",
     "SignInTry",
+    "SignedPaper",
     "TakenEntry",
     "Waiver",
 ]  # fmt: skip

@@ -27,7 +27,7 @@ class Answer(Kept):
 class LogEntry(Kept):
     """One line of the day's log."""
 
-    KINDS = ("ticked", "unticked", "observed", "stopped", "went on", "plan")
+    KINDS = ("ticked", "unticked", "observed", "stopped", "went on", "unsigned", "plan")
 
     job = models.ForeignKey(KeptJob, on_delete=models.PROTECT, related_name="log")
     kind = models.CharField(max_length=12)

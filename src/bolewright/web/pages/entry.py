@@ -18,7 +18,15 @@ from bolewright.store.models import KeptJob, Revision
 from bolewright.store.revisions import Saved, as_seen, revision_of, save, tables, undo
 from bolewright.web.entries import entry_of
 from bolewright.web.everywhere import is_night, who
-from bolewright.web.fields import Section, all_sections, call_sections, measure_sections, out_sections, work_sections
+from bolewright.web.fields import (
+    Section,
+    all_sections,
+    call_sections,
+    measure_sections,
+    out_sections,
+    paper_sections,
+    work_sections,
+)
 from bolewright.web.look import draft_of, live
 from bolewright.web.pages.common import facts, job_of, page, units_of
 from bolewright.web.refusals import refusal
@@ -26,8 +34,15 @@ from bolewright.web.rows import filled
 from bolewright.web.standing_fields import standing_pages
 from bolewright.web.typed import edits_of, field_of, name_of, path_of, shown
 
+
+def _papers() -> tuple[Section, ...]:
+    """The page Papers asks for other things of a lying tree and of a standing one; both are saved under its name."""
+    return (*paper_sections(), *standing_pages()["papers"]())
+
+
 PAGES: dict[str, Callable[[], tuple[Section, ...]]] = {
-    "call": call_sections, "measure": measure_sections, "cuts": work_sections, "out": out_sections, **standing_pages(),
+    "call": call_sections, "measure": measure_sections, "cuts": work_sections, "out": out_sections,
+    **standing_pages(), "papers": _papers,
 }  # fmt: skip
 
 

@@ -12,10 +12,13 @@ from bolewright import drawings
 from bolewright.planning.results import CutStep, Plan
 from bolewright.reference.cautions import cautions_for
 from bolewright.store import day
-from bolewright.store.models import Answer, KeptJob
+from bolewright.store.edits import at
+from bolewright.store.models import Answer, KeptJob, Revision
 from bolewright.store.photos import DURING, add_photo
 from bolewright.store.pictures import NotAPhoto, looked_at
 from bolewright.store.results import fingerprint, read
+from bolewright.store.revisions import tables
+from bolewright.store.signed import open_changes
 from bolewright.web.entries import made_at, with_words
 from bolewright.web.everywhere import is_night, who
 from bolewright.web.pages.common import data_folder, facts, is_stopped, job_of, page, units_of
@@ -37,10 +40,16 @@ def work(request: HttpRequest, key: str) -> HttpResponse:
     given = facts(job, "work")
     given["log"] = job.log.order_by("-at", "-pk")[:40]
     given["seen"] = SEEN
+    given["unsigned"] = _unsigned(given["revision"], job)
     used = day.plan_in_use(job)
     if used is not None:
         given.update(_step(request, job, *used, given["revision"].text))
     return page(request, "work", given)
+
+
+def _unsigned(revision: Revision, job: KeptJob) -> list[str]:
+    """Why changed work does not go on yet."""
+    return open_changes(job, at(tables(revision), ("change",)))
 
 
 def _step(request: HttpRequest, job: KeptJob, answer: Answer, title: str, text: str) -> dict[str, Any]:
@@ -106,6 +115,10 @@ def tick(request: HttpRequest, key: str) -> HttpResponse:
         return _not_ticked(request, ["There is no such step in the plan, so nothing was ticked."])
     if is_stopped(job) is not None and late is None:
         return _not_ticked(request, [f"Work is stopped, so step {step.n} was not ticked."])
+    unsigned = _unsigned(job.latest, job) if late is None and "undo" not in request.POST else []
+    if unsigned:
+        waits = f"Step {step.n} was not ticked: changed work waits for its change order."
+        return _not_ticked(request, [waits, *unsigned])
     answer, _, current = meant
     done = day.ticks(answer).done
     said = _words(step) + ("" if current else ", of a plan that is no longer in use")
