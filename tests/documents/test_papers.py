@@ -11,12 +11,15 @@ from pathlib import Path
 import pytest
 from paper_cases import bare, full, without_order
 
+from bolewright.core.base.range import Range
 from bolewright.documents.given import Before, Given
 from bolewright.documents.paper import contents, fingerprint, printed, text_lines
 from bolewright.documents.papers import BRIEFING, PAPERS, make, paper_named
 from bolewright.documents.parts import NOT_ENTERED, money, money_range
 from bolewright.documents.press import Printed
+from bolewright.job.read import loads
 from bolewright.planning.haul.price import Price
+from bolewright.planning.haul.results import PickOut
 from bolewright.reference.cautions import cautions_for
 
 OWN = [paper for paper in PAPERS if paper is not BRIEFING]  # the briefing has tests of its own
@@ -342,3 +345,21 @@ def test_money_is_written_with_its_currency() -> None:
     assert money(Decimal("1234.5"), "$") == "$1,234.50"
     assert money(Decimal("0.125"), "EUR") == "EUR 0.125"
     assert money(None, "$") == NOT_ENTERED
+
+
+def test_lift_plan_sets_every_pick_against_the_chart_typed_in(reader) -> None:
+    """Chart, radius, what is kept in hand, and the answer for each piece; a crane without a chart is said to be one."""
+    given, plan = full(), paper_named("lift-plan")
+    assert plan is not None
+    assert given.out is not None
+    crane = loads(
+        'schema = 1\n[job]\ntitle = "x"\n[tree]\nspecies = "oak"\nattached = "free"\n[crane]\nradius = "40 ft"\n'
+        'chart = """\nradius_ft,capacity_lb\n30,12000\n40,8000\n50,5600"""\n'
+    ).crane
+    pick = PickOut("S1", Range(300.0, 400.0, 500.0), 780.0, 2721.0, 12.2, 0.71, True, "inside the chart")
+    out = dataclasses.replace(given.out, picks=(pick,))
+    with_crane = dataclasses.replace(given, job=given.job.model_copy(update={"crane": crane}), out=out)
+    text = " ".join(reader(printed(plan, with_crane).pdf))
+    for words in ("On the hook", "inside the chart", "Kept in hand", "40,8000", "25 % of the chart", "40 ft"):
+        assert words in text
+    assert "! Crane: inside its chart" in text

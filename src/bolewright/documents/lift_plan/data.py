@@ -145,7 +145,7 @@ def _crane(given: Given) -> Section:
         "On the hook",
         _picks(out, given),
         facts(
-            ("Radius", crane.radius),
+            ("Radius", crane.radius or "each piece its own, from where the boom turns"),
             ("Hook and block", crane.hook),
             ("Slings", crane.slings),
             ("Kept in hand", f"{crane.margin} of the chart"),
