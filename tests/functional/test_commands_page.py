@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 
-from bolewright.cli import machine
 from bolewright.cli.folder import OURS, WAY_OUT
 from bolewright.cli.main import app
+from bolewright.planning import machine
 
 from .results import cut, got_out, held, weighed
 

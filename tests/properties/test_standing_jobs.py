@@ -8,10 +8,10 @@ from typing import Any
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from bolewright.cli import machine
 from bolewright.core.base.errors import BolewrightError
 from bolewright.job.faults import JobFaults
 from bolewright.job.read import from_tables
+from bolewright.planning import machine
 from bolewright.planning.standing.stand import stand
 
 SIDES = ("N", "NE", "E", "200 deg", "SW", "W", "NNW")

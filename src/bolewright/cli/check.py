@@ -15,7 +15,7 @@ def check(job: JobFile, as_json: AsJson = False) -> None:
         read = late.load_job(job)
         gaps = late.missing(read)
         if as_json:
-            from bolewright.cli import machine
+            from bolewright.planning import machine
 
             print(machine.dumps(machine.check_answer(facts.title_of(read), gaps)))
         else:

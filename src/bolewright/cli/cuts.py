@@ -26,7 +26,7 @@ def cuts(
         if out is not None:
             names = late.write_papers(out, read, late.weigh_job(read), late.hold_job(read), result, written, day)
         if as_json:
-            from bolewright.cli import machine
+            from bolewright.planning import machine
 
             print(machine.dumps({**machine.cuts_answer(result), "files": names}))
         else:

@@ -31,7 +31,7 @@ def demo(
         written = facts.units_of(read, units)
         names = late.write_papers(out, read, weighed, held, cut, written, day)
         if as_json:
-            from bolewright.cli import machine
+            from bolewright.planning import machine
 
             answers = machine.whole_answer(weighed, held, cut)
             print(machine.dumps({"example": example, **answers, "files": names}))

@@ -15,7 +15,7 @@ def hold(job: JobFile, as_json: AsJson = False, units: UnitsOption = None) -> No
         read = late.load_job(job, "hold")
         result = late.hold_job(read)
         if as_json:
-            from bolewright.cli import machine
+            from bolewright.planning import machine
 
             print(machine.dumps(machine.hold_answer(result)))
         else:

@@ -28,15 +28,11 @@ Report = Callable[[str, float], None]
 
 def load_job(name: str, question: Question | None = None) -> Job:
     """The job in a file, or on standard input for "-"; refused when it cannot answer the question at all."""
-    from bolewright.job.faults import Fault, JobFaults
-    from bolewright.job.problems import missing as find
+    from bolewright.job.problems import answerable
     from bolewright.job.read import load
 
     job = load(name)
-    needed = [gap for gap in find(job, question) if gap.needed] if question else []
-    if needed:
-        raise JobFaults(Fault(gap.path, gap.sentence) for gap in needed)
-    return job
+    return answerable(job, question) if question else job
 
 
 def load_example(name: str | None) -> tuple[str, Job]:
@@ -55,12 +51,9 @@ def load_example(name: str | None) -> tuple[str, Job]:
 
 def missing(job: Job) -> dict[str, list[Missing]]:
     """What is still missing to answer each question, what is needed first."""
-    from bolewright.job.problems import missing as find
+    from bolewright.job.problems import all_missing
 
-    lying = {"weigh": find(job, "weigh"), "hold": find(job, "hold"), "cuts": find(job, "cuts")}
-    if job.standing is None:
-        return lying
-    return {"stand": find(job, "stand")} if job.tree.attached == "standing" else {**lying, "stand": find(job, "stand")}
+    return all_missing(job)
 
 
 def weigh_job(job: Job) -> WeighResult:

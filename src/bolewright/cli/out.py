@@ -40,7 +40,7 @@ def out(
         written = facts.units_of(read, units)
         names = late.write_out(out, read, cut, result, price, ways, day, written) if out is not None else ()
         if as_json:
-            from bolewright.cli import machine
+            from bolewright.planning import machine
 
             print(machine.dumps({**machine.out_answer(result, price, ways, day), "change": change, "files": names}))
         else:

@@ -7,8 +7,8 @@ from datetime import date as day
 from typing import Literal
 
 from bolewright import documents, drawings, planning
-from bolewright.cli import machine
 from bolewright.job.model import Job
+from bolewright.planning import machine
 from bolewright.planning.results import CutsResult, HoldResult, Plan, Scene, WeighResult
 
 Units = Literal["us", "metric"]

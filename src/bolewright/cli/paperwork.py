@@ -41,7 +41,7 @@ def papers(
         made = late.make_papers(read, wanted, facts.units_of(read, units), day, photos, before)
         written = late.write_made(out, made, bool(wanted))
         if as_json:
-            from bolewright.cli import machine
+            from bolewright.planning import machine
 
             print(machine.dumps(machine.papers_answer(made)))
         else:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from datetime import date as day
 
 from bolewright import documents
-from bolewright.cli import machine
 from bolewright.drawings.standing_chart import fragility_chart
 from bolewright.drawings.standing_fall import fall_circle
 from bolewright.drawings.standing_lookback import needed_against_recorded
 from bolewright.drawings.standing_section import section_from_above
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
+from bolewright.planning import machine
 from bolewright.planning.standing.changes import Comparison
 from bolewright.planning.standing.results import StandResult
 

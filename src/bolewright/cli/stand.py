@@ -38,7 +38,7 @@ def stand(
         result = late.stand_job(read) if found is None else found.later
         names = late.write_standing(out, read, result, written, day, earlier, found) if out is not None else ()
         if as_json:
-            from bolewright.cli import machine
+            from bolewright.planning import machine
 
             more = {} if found is None else {"comparison": machine.comparison_answer(found)}
             print(machine.dumps({**machine.stand_answer(result), **more, "files": names}))

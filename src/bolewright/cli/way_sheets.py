@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from bolewright import planning
-from bolewright.cli import machine
 from bolewright.core.base.errors import BolewrightError
 from bolewright.drawings.day_chart import day_chart
 from bolewright.drawings.units import Units
 from bolewright.drawings.way_out import way_out
 from bolewright.job.model import Job
+from bolewright.planning import machine
 from bolewright.planning.haul.daywork import DayPlan
 from bolewright.planning.haul.price import Price, Way
 from bolewright.planning.haul.results import OutResult

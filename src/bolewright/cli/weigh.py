@@ -15,7 +15,7 @@ def weigh(job: JobFile, as_json: AsJson = False, units: UnitsOption = None) -> N
         read = late.load_job(job, "weigh")
         result = late.weigh_job(read)
         if as_json:
-            from bolewright.cli import machine
+            from bolewright.planning import machine
 
             print(machine.dumps(machine.weigh_answer(result)))
         else:

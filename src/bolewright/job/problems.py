@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import Any, Literal
 
 from bolewright.job.defaults import filled_in, listed
+from bolewright.job.faults import Fault, JobFaults
 from bolewright.job.gaps import Missing as Missing
 from bolewright.job.gaps import standing_gaps
 from bolewright.job.model import Job, Support
@@ -33,6 +34,21 @@ def missing(job: Job, question: Question) -> list[Missing]:
         raise ValueError(f"there is no question {question!r}")
     found = [item for part in parts[question] for item in part(job)]
     return sorted(found, key=lambda item: not item.needed)
+
+
+def all_missing(job: Job) -> dict[str, list[Missing]]:
+    """What is still missing to answer each question that can be asked of this tree."""
+    lying: tuple[Question, ...] = () if job.tree.attached == "standing" and job.standing else ("weigh", "hold", "cuts")
+    asked: tuple[Question, ...] = (*lying, "stand") if job.standing is not None else lying
+    return {question: missing(job, question) for question in asked}
+
+
+def answerable(job: Job, question: Question) -> Job:
+    """The same job. Raises JobFaults with all that is needed when it cannot answer the question at all."""
+    needed = [gap for gap in missing(job, question) if gap.needed]
+    if needed:
+        raise JobFaults(Fault(gap.path, gap.sentence) for gap in needed)
+    return job
 
 
 def _needed(path: str, sentence: str) -> Missing:

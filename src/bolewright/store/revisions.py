@@ -88,6 +88,28 @@ def _save(job: KeptJob, base: int, edits: Sequence[Edit], by: str, what: str, ow
     return Saved(revision, seen.number != latest.number, aside, tuple(conflicts))
 
 
+class Stale(Exception):
+    """A change was made on a revision that is not the newest any more."""
+
+    def __init__(self, latest: Revision) -> None:
+        self.latest = latest
+        super().__init__(f"The job is at revision {latest.number} by now.")
+
+
+def replace(job: KeptJob, base: int, document: Tables, by: str, what: str) -> Revision:
+    """The whole document in place of that of revision `base`; the same document adds none. Raises Stale."""
+    try:
+        with transaction.atomic():
+            locked = KeptJob.objects.select_for_update().get(pk=job.pk)
+            latest = locked.latest
+            if latest.number != base:
+                raise Stale(latest)
+            same = _comparable(tables(latest)) == _comparable(document)
+            return latest if same else _add(locked, latest, document, by, what, base=base)
+    except IntegrityError:  # another took the number in the same moment
+        raise Stale(job.latest) from None
+
+
 def revision_of(job: KeptJob, number: int) -> Revision:
     """A revision in the line; the first one when there is none of that number."""
     line = job.revisions.filter(aside=False)

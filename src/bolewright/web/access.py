@@ -31,6 +31,9 @@ TABLE: tuple[tuple[str, str, str], ...] = (
      "take-trace make-papers go-on-unsigned"),
     ("look", "stop", "stop stopped"),
     ("self", "self", "account password make-key revoke-key"),
+    (OPEN, OPEN, "api:openapi-json api:job-schema api:api-root"),
+    ("look", "work", "api:jobs api:job api:document api:revisions api:old-document api:photos api:photo api:picture "
+     "api:check api:weigh api:hold api:stand api:out api:cuts"),
     ("share", "share", "shares make-share revoke-share"),
     ("people", "people", "people invite revoke-invitation role disable renew"),
 )  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import shutil
@@ -77,6 +78,16 @@ def look(job: KeptJob, revision: Revision, text: str) -> Run:
     if time.time() - (folder / "progress.json").stat().st_mtime > SILENT:
         return Run("lost", sentences=("The working out ended without an answer: start it again.",))
     return Run("running", str(progress.get("words", "")), float(progress.get("share", 0.0)))
+
+
+def running() -> int:
+    """How many documents are being worked out now."""
+    count = 0
+    for folder in (data_folder() / "runs").glob("*/"):
+        progress, ended = folder / "progress.json", any((folder / f"{n}.json").exists() for n in ("answer", "fault"))
+        with contextlib.suppress(OSError):
+            count += not ended and time.time() - progress.stat().st_mtime <= SILENT
+    return count
 
 
 def read_file(place: Path) -> dict[str, Any]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
+from bolewright.web.api import api
 from bolewright.web.pages import (
     account,
     cuts,
@@ -53,6 +54,7 @@ urlpatterns = [
     path("shared/<str:token>", shared.shared, name="shared"),
     path("shared/<str:token>/photo/<int:number>", shared.photo, name="shared-photo"),
     path("shared/<str:token>/paper/<str:name>", shared.paper, name="shared-paper"),
+    path("api/1/", api.urls),
     path("robots.txt", account.robots, name="robots"),
     path(f"{J}units", jobs.set_units, name="units"),
     path(f"{J}job.toml", jobs.give_out, name="give-out"),

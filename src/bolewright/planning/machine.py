@@ -1,11 +1,11 @@
-"""Results as plain dictionaries for `--json`. The key names are a promise: add beside them, never rename."""
+"""Results as plain dictionaries for `--json` and the JSON interface. Key names are a promise: add, never rename."""
 
 from __future__ import annotations
 
 import dataclasses
 import hashlib
 import json
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from bolewright.core.base.plain import plain
 from bolewright.job.problems import Missing
@@ -15,9 +15,6 @@ from bolewright.planning.haul.results import OutResult
 from bolewright.planning.results import Bind, CutsResult, CutStep, HoldResult, Plan, WeighResult
 from bolewright.planning.standing.changes import Comparison
 from bolewright.planning.standing.results import StandResult
-
-if TYPE_CHECKING:  # the printing room is heavy and this module is not
-    from bolewright.documents.papers import Made
 
 
 def dumps(answer: dict[str, Any]) -> str:
@@ -67,8 +64,8 @@ def out_answer(result: OutResult, price: Price | None, ways: tuple[Way, ...], da
     return {**_rest(result), "price": price, "ways": ways, "day": day}
 
 
-def papers_answer(made: Made) -> dict[str, Any]:
-    """`made[].file, .title, .bytes, .sha256` and `not_made[].name, .title, .reasons`."""
+def papers_answer(made: Any) -> dict[str, Any]:
+    """Of `documents.papers.Made`: `made[].file, .title, .bytes, .sha256` and `not_made[].name, .title, .reasons`."""
     rows = [
         {"file": name, "title": made.titles[name], "bytes": len(content), "sha256": hashlib.sha256(content).hexdigest()}
         for name, content in made.files.items()
