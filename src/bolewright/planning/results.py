@@ -248,6 +248,7 @@ class Place:
     checks: tuple[tuple[str, float, float, str], ...]  # name, demand, capacity [N], source
     tightness: str  # "snug" | "jacked to ..."
     why: str
+    jacked_N: float = 0.0
 
 
 @dataclass(frozen=True)

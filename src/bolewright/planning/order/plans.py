@@ -106,6 +106,7 @@ def _place(tried: Tried, prop: PropUse) -> Place:
         tightness=tight,
         why="Carries the stem when what balances it is gone, so that the building takes no more than it does now. "
         f"Chock the stem on both sides of the head. {option.bracing}",
+        jacked_N=prop.jacked,
     )
 
 

@@ -10,6 +10,7 @@ from django.utils.safestring import SafeString, mark_safe
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as u
 from bolewright.drawings.units import Units
+from bolewright.planning.results import Learnt
 
 register = template.Library()
 
@@ -24,6 +25,24 @@ def force(value: Range | float, units: Units) -> str:
 def mass(value: Range | float, units: Units) -> str:
     """A mass, with its range where it has one."""
     return u.mass_range(value, units) if isinstance(value, Range) else u.mass(value, units)
+
+
+@register.filter
+def as_read(row: Learnt, units: Units) -> str:
+    """What was read."""
+    return row.said if row.read is None else u.reading(row.read, row.kind, units)
+
+
+@register.filter
+def as_foreseen(row: Learnt, units: Units) -> str:
+    """What was foreseen for it."""
+    return u.reading(row.foreseen, row.kind, units)
+
+
+@register.filter
+def as_now(row: Learnt, units: Units) -> str:
+    """What is foreseen for it now."""
+    return u.reading(row.now, row.kind, units)
 
 
 @register.filter
