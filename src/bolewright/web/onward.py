@@ -53,7 +53,9 @@ class Onward:
         return bool(self.done or self.readings)
 
 
-def reading_of(kind: str, on: str, value: str, places: tuple[str, ...], pieces: tuple[str, ...]) -> dict[str, Any] | str:
+def reading_of(
+    kind: str, on: str, value: str, places: tuple[str, ...], pieces: tuple[str, ...]
+) -> dict[str, Any] | str:
     """A row of readings, or the sentence that says why this counts as a remark only."""
     field, dimension = next(((f, d) for name, _, f, d in SEEN if name == kind), ("", None))
     if not field:

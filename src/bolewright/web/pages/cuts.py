@@ -21,6 +21,7 @@ from bolewright.web.fields import work_sections
 from bolewright.web.look import held, missing_for, whole_job
 from bolewright.web.pages.common import facts, job_of, page, units_of
 from bolewright.web.pages.entry import sections_of
+from bolewright.web.pages.onward import before_and_now
 
 
 @lru_cache(maxsize=8)
@@ -50,6 +51,7 @@ def cuts(request: HttpRequest, key: str) -> HttpResponse:
     )  # fmt: skip
     if run.answer is not None:
         given.update(_plans(request, run.answer.text, units_of(job)))
+        given.update(before_and_now(job, read(run.answer.text)))
     return page(request, "cuts", given)
 
 

@@ -21,16 +21,12 @@ from bolewright.store.revisions import tables
 from bolewright.store.signed import open_changes
 from bolewright.web.entries import made_at, with_words
 from bolewright.web.everywhere import is_night, who
+from bolewright.web.onward import SEEN
 from bolewright.web.pages.common import data_folder, facts, is_stopped, job_of, page, units_of
+from bolewright.web.pages.onward import found_so_far
 from bolewright.web.refusals import refusal
 
-SEEN = (
-    ("feel", "How hard it bears"),
-    ("settled", "Settled or rose"),
-    ("gauge", "Jack, line or crane reading"),
-    ("weighed", "Weighed piece"),
-    ("other", "Anything else"),
-)
+KINDS = {kind: words for kind, words, _, _ in SEEN}
 
 
 @require_GET
@@ -39,7 +35,7 @@ def work(request: HttpRequest, key: str) -> HttpResponse:
     job = job_of(key)
     given = facts(job, "work")
     given["log"] = job.log.order_by("-at", "-pk")[:40]
-    given["seen"] = SEEN
+    given["seen"], given["so_far"] = KINDS.items(), found_so_far(job)
     given["unsigned"] = _unsigned(given["revision"], job)
     used = day.plan_in_use(job)
     if used is not None:
@@ -170,8 +166,7 @@ def _words(step: CutStep) -> str:
 def observe(request: HttpRequest, key: str) -> HttpResponse:
     """Write down what was seen, as said."""
     job = job_of(key)
-    kinds = dict(SEEN)
-    kind = kinds.get(request.POST.get("kind", ""), kinds["other"])
+    kind = KINDS.get(request.POST.get("kind", ""), KINDS["other"])
     said = request.POST.get("said", "").strip()
     about = request.POST.get("about", "").strip()
     if said:
