@@ -27,8 +27,8 @@ TABLE: tuple[tuple[str, str, str], ...] = (
      "out to-keep papers briefing measuring-sheet paper-drawing history conflict size seen tests wind judge lookback "
      "stand-paper stand-drawing stand-against solid model making made-paper paper-page paper-now sign signed "
      "signed-pdf"),
-    ("work", "work", "new take-in save undo upload waive work-out choose tick observe onward go-on go-back mark add-test "
-     "take-trace make-papers go-on-unsigned"),
+    ("work", "work", "new take-in save undo upload waive work-out choose tick observe onward go-on go-back mark "
+     "add-test take-trace make-papers go-on-unsigned"),
     ("look", "stop", "stop stopped"),
     ("self", "self", "account password make-key revoke-key"),
     (OPEN, OPEN, "api:openapi-json api:job-schema api:api-root"),
