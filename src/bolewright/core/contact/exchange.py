@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import daqp
 import numpy as np
-from numpy.typing import NDArray
 
-from bolewright.core.contact.trial import Array, Marks, Problem, Trial
+from bolewright.core.contact.trial import Array, Bools, Marks, Problem, Trial
 
 EQUATION = 5  # daqp's mark for an equation
 NO_BOUND = 1e20
 TIGHT = 1e-11  # of the weight: a force this far past its bound is a rounding error
 LOOSE = 1e-13  # m, and 1e-9 of the largest opening: an overlap this small is one too
-
-Bools = NDArray[np.bool_]
 
 
 def wrong_contacts(problem: Problem, trial: Trial, mark: Marks) -> Bools:
@@ -22,12 +19,31 @@ def wrong_contacts(problem: Problem, trial: Trial, mark: Marks) -> Bools:
     Source: complementarity of force and opening.
     Checked by: tests/unit/contact/test_kernel.py.
     """
-    tight = TIGHT * problem.size
-    loose = LOOSE + 1e-9 * np.abs(trial.opening).max(axis=0)
-    out = (mark == 0) & ((trial.force < problem.low - tight) | (trial.force > problem.high + tight))
-    out |= (mark == -1) & (trial.opening < -loose)
-    out |= (mark == 1) & (trial.opening > loose)
-    return np.asarray(out & (problem.high > problem.low))
+    values = np.where(mark == 0, trial.force, trial.opening)
+    return wrong_way(values, mark, problem.low, problem.high, TIGHT * problem.size, loose_of(trial.opening))
+
+
+def wrong_way(values: Array, mark: Marks, low: Array, high: Array, tight: Array, loose: Array) -> Bools:
+    """(n, B) contacts whose sign contradicts their mark. values (n, B): force of what carries [N], opening of what does
+    not [m]; low, high (n, B) bounds; tight (B,) [N], loose (B,) [m]: what counts as rounding.
+
+    Source: complementarity of force and opening.
+    Checked by: tests/unit/contact/test_kernel.py.
+    """
+    carry = mark == 0
+    out = (mark <= 0) & (values < np.where(carry, low - tight, -loose))
+    out |= (mark >= 0) & (values > np.where(carry, high + tight, loose))
+    out &= high > low
+    return np.asarray(out)
+
+
+def loose_of(opening: Array) -> Array:
+    """(B,) overlap that counts as rounding beside openings (n, B) [m].
+
+    Source: house rule.
+    Checked by: tests/unit/contact/test_kernel.py.
+    """
+    return np.asarray(LOOSE + 1e-9 * np.abs(opening).max(axis=0, initial=0.0))
 
 
 def exchange(problem: Problem, trial: Trial, mark: Marks, wrong: Bools) -> Marks:
@@ -36,11 +52,18 @@ def exchange(problem: Problem, trial: Trial, mark: Marks, wrong: Bools) -> Marks
     Source: block principal pivoting, Judice & Pires 1994.
     Checked by: tests/unit/contact/test_kernel.py.
     """
-    new = mark.copy()
-    new[wrong & (mark == 0) & (trial.force < problem.low)] = -1
-    new[wrong & (mark == 0) & (trial.force > problem.high)] = 1
-    new[wrong & (mark != 0)] = 0
-    return new
+    return exchanged(trial.force, mark, wrong, problem.low, problem.high)
+
+
+def exchanged(values: Array, mark: Marks, wrong: Bools, low: Array, high: Array) -> Marks:
+    """Marks (n, B) with the wrong contacts moved: one past a bound goes to it, one at a bound carries.
+
+    values (n, B): forces where they carry [N]; low, high (n, B) [N].
+    Source: block principal pivoting, Judice & Pires 1994.
+    Checked by: tests/unit/contact/test_kernel.py.
+    """
+    past = np.where(values < low, -1, np.where(values > high, 1, mark))
+    return np.where(wrong, np.where(mark == 0, past, 0), mark).astype(np.int8)
 
 
 def violation(problem: Problem, trial: Trial, mark: Marks) -> Array:

@@ -6,9 +6,11 @@ supports' own give on the diagonal, c the movement under the tree's own weight p
 the forces is the rigid movement v, and the opening  d = Q l + c + A'v  of every contact (0 where it carries).
 
 The contact set is found by exchanging every contact whose sign is wrong, all columns together (block principal
-pivoting; Judice & Pires, Computers & Operations Research 21, 1994). Where that does not settle, one contact at a time
-is exchanged, in the end by the least-index rule of Murty (Opsearch 11, 1974), which always ends; a handful of columns
-left over is solved one by one.
+pivoting; Judice & Pires, Computers & Operations Research 21, 1994). Samples of one tree rest much alike, so one base
+set is solved for all of them and every column is looked for near it (near.py); an answer counts when the conditions
+that prove it hold. What is left over, a column in a thousand, or all where no three contacts balance the tree, goes
+the long way: an elimination for each trial, in the end one contact at a time by the least-index rule of Murty
+(Opsearch 11, 1974), which always ends; a handful of columns is solved one by one.
 """
 
 from __future__ import annotations
@@ -18,14 +20,15 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from bolewright.core.contact.exchange import exchange, one_by_one, one_only, violation, wrong_contacts
-from bolewright.core.contact.trial import Array, Marks, Problem, Trial, solve_trial
+from bolewright.core.contact.near import near_base
+from bolewright.core.contact.trial import Array, Bools, Index, Marks, Problem, Trial, solve_trial
 
-CHUNK = 1024  # columns worked on together: large enough that the work outweighs its bookkeeping
+CELLS = 700_000  # numbers in the table of the columns worked on together: it stays near the processor
+LONG_WAY = 1024  # columns worked on together the long way
 FEW = 100  # columns solved one by one rather than in another round for all
-SINGLE_ROUNDS = (1, 2, 4, 8)
+SINGLE_ROUNDS = (2, 4, 8)
 MURTY_AFTER = 30
 MOST_ROUNDS = 200
 BALANCED = 1e-9  # of the weight
@@ -40,11 +43,11 @@ class Solution:
     movement: Array
     opening: Array
     residual: Array
-    held: NDArray[np.bool_]
+    held: Bools
 
 
 def solve_contacts(
-    problem: Problem, start: Marks | None = None, can: NDArray[np.bool_] | None = None, threads: int = 1
+    problem: Problem, start: Marks | None = None, can: Bools | None = None, threads: int = 1
 ) -> Solution:
     """Contact forces of B columns.
 
@@ -55,59 +58,61 @@ def solve_contacts(
     Source: see the module.
     Checked by: tests/unit/contact/test_kernel.py, tests/properties/test_contact_properties.py.
     """
-    if can is not None and not can.all():
-        return _only(problem, start, np.flatnonzero(can), threads)
-    firsts = range(0, problem.count, CHUNK)
-
-    def part(first: int) -> Solution:
-        index = slice(first, min(first + CHUNK, problem.count))
-        return _solve_chunk(problem.take(index), None if start is None else start[:, index])
-
-    return _joined(_each(part, list(firsts), threads))
-
-
-def _each(part: Callable[[int], Solution], firsts: list[int], threads: int) -> list[Solution]:
-    if threads <= 1 or len(firsts) <= 1:
-        return [part(first) for first in firsts]
-    with ThreadPoolExecutor(threads) as pool:
-        return list(pool.map(part, firsts))
-
-
-def _joined(parts: list[Solution]) -> Solution:
-    if len(parts) == 1:
-        return parts[0]
-    return Solution(
-        force=np.concatenate([p.force for p in parts], axis=-1),
-        movement=np.concatenate([p.movement for p in parts], axis=-1),
-        opening=np.concatenate([p.opening for p in parts], axis=-1),
-        residual=np.concatenate([p.residual for p in parts], axis=-1),
-        held=np.concatenate([p.held for p in parts], axis=-1),
-    )
-
-
-def _only(problem: Problem, start: Marks | None, use: NDArray[np.int64], threads: int) -> Solution:
-    """Solve only the columns in use; the others are not held."""
     n, r, batch = problem.low.shape[0], problem.columns.shape[0], problem.count
-    out = Solution(
-        np.zeros((n, batch)), np.zeros((r, batch)), np.zeros((n, batch)), np.ones(batch), np.zeros(batch, dtype=bool)
-    )
-    if not len(use):
-        return out
-    part = solve_contacts(problem.take(use), None if start is None else start[:, use], None, threads)
-    out.force[:, use], out.movement[:, use], out.opening[:, use] = part.force, part.movement, part.opening
-    out.residual[use], out.held[use] = part.residual, part.held
-    return out
+    answer = Trial(np.zeros((n, batch)), np.zeros((r, batch)), np.zeros((n, batch)))
+    asked = np.ones(batch, dtype=bool) if can is None else can
+    chunks = _chunks(asked, CELLS // (n + 1) ** 2, threads)
+    if chunks:
+        mark = _legal(_first_guess(problem, asked) if start is None else start, problem)
+        done = np.concatenate(_each(lambda index: _near(problem, index, mark, answer), chunks, threads))
+        left = np.flatnonzero(asked)[~done]
+        for some in [left[i : i + LONG_WAY] for i in range(0, len(left), LONG_WAY)]:
+            answer.put(some, _long_way(problem.take(some), mark[:, some]))
+    residual = np.abs(problem.columns @ answer.force + problem.weight).max(axis=0) / problem.size
+    return Solution(answer.force, answer.movement, answer.opening, residual, asked & (residual < BALANCED))
 
 
-def _solve_chunk(problem: Problem, start: Marks | None) -> Solution:
-    mark = _legal(_first_guess(problem) if start is None else start, problem)
+def _chunks(asked: Bools, most: int, threads: int) -> list[Index]:
+    """The columns that are asked for, in pieces of like size, as slices where that is possible."""
+    which = np.flatnonzero(asked)
+    count = max(-(-len(which) // max(most, 1)), threads)
+    edges = np.linspace(0, len(which), count + 1).round().astype(int).tolist()
+    pairs = [(a, b) for a, b in zip(edges, edges[1:], strict=False) if b > a]
+    if len(which) == len(asked):
+        return [slice(a, b) for a, b in pairs]
+    return [which[a:b] for a, b in pairs]
+
+
+def _each(part: Callable[[Index], Bools], chunks: list[Index], threads: int) -> list[Bools]:
+    if threads <= 1 or len(chunks) <= 1:
+        return [part(index) for index in chunks]
+    with ThreadPoolExecutor(threads) as pool:
+        return list(pool.map(part, chunks))
+
+
+def _near(problem: Problem, index: Index, mark: Marks, answer: Trial) -> Bools:
+    """Answers of a chunk near the contact set that most of its columns start from, and which of them are proven."""
+    own = mark[:, index]
+    base = np.asarray((own == 0).mean(axis=1) > 0.5)
+    found = near_base(problem.take(index), base, own)
+    if found is None:
+        return np.zeros(own.shape[1], dtype=bool)
+    answer.put(index, found[0])
+    mark[:, index] = own
+    return found[1]
+
+
+def _long_way(problem: Problem, mark: Marks) -> Trial:
+    """Answers with an elimination for each trial of each column, which settle whatever the start."""
+    if problem.count <= FEW:
+        mark = one_by_one(problem, mark)
     answer = solve_trial(problem, mark)
     todo = np.arange(problem.count)
     fewest = np.full(problem.count, problem.low.shape[0] + 1)
     for rounds in range(MOST_ROUNDS):
         part, now = problem.take(todo), answer.take(todo)
         wrong = wrong_contacts(part, now, mark[:, todo])
-        bad: NDArray[np.bool_] = np.asarray(wrong.any(axis=0))
+        bad: Bools = np.asarray(wrong.any(axis=0))
         if not bad.any():
             break
         todo, wrong, part, now = todo[bad], wrong[:, bad], part.take(bad), now.take(bad)
@@ -121,14 +126,14 @@ def _solve_chunk(problem: Problem, start: Marks | None) -> Solution:
             wrong = np.where(stuck, one_only(wrong, size), wrong)
             mark[:, todo] = exchange(part, now, mark[:, todo], wrong)
         answer.put(todo, solve_trial(part, mark[:, todo]))
-    residual = np.abs(problem.columns @ answer.force + problem.weight).max(axis=0) / problem.size
-    return Solution(answer.force, answer.movement, answer.opening, residual, residual < BALANCED)
+    return answer
 
 
-def _first_guess(problem: Problem) -> Marks:
+def _first_guess(problem: Problem, asked: Bools) -> Marks:
     """The contact set of the middle column for all: samples of one tree mostly rest on the same supports."""
     everything = np.zeros((problem.low.shape[0], 1), dtype=np.int8)
-    middle = int(np.argsort(problem.weight[0])[problem.count // 2])
+    which = np.flatnonzero(asked)
+    middle = which[np.argsort(problem.weight[0, which])[len(which) // 2]]
     one = problem.take(np.array([middle]))
     return np.repeat(one_by_one(one, _legal(everything, one)), problem.count, axis=1)
 

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 Marks = NDArray[np.int8]
+Bools = NDArray[np.bool_]
 Index = NDArray[np.int64] | NDArray[np.bool_] | slice
 
 SOFT = 1e-10  # of the stiffest rigid movement: a resistance that keeps every trial set solvable, then is taken out
