@@ -12,7 +12,7 @@ from tests.unit.contact.test_kernel import beam
 from bolewright.core.contact.kernel import solve_contacts
 from bolewright.core.contact.near import near_base
 from bolewright.core.contact.state import System, solve_states
-from bolewright.core.contact.tableau import footing_of, nearby, tableau
+from bolewright.core.contact.tableau import Room, footing_of, nearby, tableau
 from bolewright.core.contact.trial import Bools, Marks, Problem, solve_trial
 
 
@@ -36,7 +36,7 @@ def test_the_base_set_is_solved_as_by_elimination() -> None:
     mark = np.where(base, 0, -1).astype(np.int8)[:, None].repeat(p.count, 1)
     free = Problem(p.flexibility, p.columns, p.weight, p.offset, np.zeros_like(p.low), np.full_like(p.high, np.inf))
     theirs = solve_trial(free, mark)
-    ours = tableau(free, base, footing).at_base()
+    ours = tableau(free, base, footing, Room()).at_base()
     assert ours[base] == pytest.approx(theirs.force[base], rel=1e-7, abs=1e-7 * p.size.max())
     assert ours[~base] == pytest.approx(theirs.opening[~base], rel=1e-6, abs=1e-9)
 
@@ -56,7 +56,7 @@ def test_sets_nearby_are_solved_as_by_elimination(most: int) -> None:
     other = (mark == 0) != base[:, None]
     order = np.argsort(other.sum(axis=0), kind="stable")
     fixed = np.where(mark == 0, 0.0, low)[:, order]
-    table = tableau(given, base, footing)
+    table = tableau(given, base, footing, Room())
     ours = nearby(table, order, other[:, order], other.sum(axis=0)[order], fixed)
     theirs = solve_trial(given, mark).take(order)
     carry = mark[:, order] == 0

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from bolewright.core.contact.exchange import TIGHT, exchanged, loose_of, one_by_one, wrong_way
-from bolewright.core.contact.tableau import Numbers, Tableau, footing_of, nearby, tableau
+from bolewright.core.contact.tableau import Numbers, Tableau, footing_of, nearby, room, tableau
 from bolewright.core.contact.trial import Array, Bools, Marks, Problem, Trial
 
 ROUNDS = 7  # exchanges of all wrong contacts at once; what has not settled by then goes another way
@@ -27,8 +27,9 @@ def near_base(problem: Problem, base: Bools, mark: Marks) -> tuple[Trial, Bools]
     footing = footing_of(problem.columns, np.diagonal(problem.flexibility[:, :, problem.count // 2]), base)
     if footing is None:
         return None
-    with np.errstate(all="ignore"):  # a set that holds nothing may come out as not a number, which proves nothing
-        table = tableau(problem, base, footing)
+    # A set that holds nothing may come out as not a number, which proves nothing.
+    with np.errstate(all="ignore"), room() as own:
+        table = tableau(problem, base, footing, own)
         values = table.at_base()
         signs = _signs(problem, values[~base])
         _settle(problem, table, signs, mark, values)

@@ -16,7 +16,8 @@ of a table: Goodnight, The American Statistician 33(3), 1979.
 from __future__ import annotations
 
 import math
-import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 import numpy as np
@@ -30,7 +31,7 @@ BANDS = 3
 Numbers = NDArray[np.int64]
 
 
-class _Room(threading.local):
+class Room:
     """Working memory that is used again: fresh memory costs more than the arithmetic done in it."""
 
     def __init__(self) -> None:
@@ -45,7 +46,20 @@ class _Room(threading.local):
         return have[:size].reshape(shape)
 
 
-_ROOM = _Room()
+_SPARE: list[Room] = []
+
+
+@contextmanager
+def room() -> Iterator[Room]:
+    """A room that nobody else works in meanwhile."""
+    try:
+        own = _SPARE.pop()
+    except IndexError:
+        own = Room()
+    try:
+        yield own
+    finally:
+        _SPARE.append(own)
 
 
 @dataclass(frozen=True)
@@ -69,6 +83,7 @@ class Tableau:
     back: Array
     order: Numbers
     sign: Array
+    room: Room
 
     def at_base(self) -> Array:
         """(n, B) force of what carries [N] and opening of what does not [m], in the base set."""
@@ -91,10 +106,10 @@ def footing_of(columns: Array, give: Array, base: Bools) -> Numbers | None:
     return np.sort(carry[order[:3]]) if narrowest > FLAT * widest else None
 
 
-def tableau(problem: Problem, base: Bools, footing: Numbers) -> Tableau:
+def tableau(problem: Problem, base: Bools, footing: Numbers, room: Room) -> Tableau:
     """The table (n + 1, n, B) of a base set, true where a contact carries; the footing must be among them. SI.
 
-    It stays good until the next is made in the same thread.
+    It stays good until the next is made in the same room.
     Source: see the module.
     Checked by: tests/unit/contact/test_tableau.py.
     """
@@ -104,9 +119,10 @@ def tableau(problem: Problem, base: Bools, footing: Numbers) -> Tableau:
     share[:, footing] = np.eye(3)
     part = -(back @ problem.weight)
     wide = _odd(count)
-    table, alone = _ROOM.floats("table", n + 1, n, wide), _ROOM.floats("alone", n, wide)
-    work = _ROOM.floats("work", n, n, wide)
-    _seen_from_footing(problem, footing, share, part, table[:n, :, :count], alone[:, :count], work[:, :, :count])
+    table, alone = room.floats("table", n + 1, n, wide), room.floats("alone", n, wide)
+    work = room.floats("work", n, n, wide)
+    seen = table[:n, :, :count], alone[:, :count], work[:, :, :count]
+    _seen_from_footing(problem, footing, share, part, *seen, room)
     table[footing] = share[:, :, None]
     table[:n, footing] = share.T[:, :, None]
     table[np.ix_(footing, footing)] = 0.0
@@ -115,12 +131,12 @@ def tableau(problem: Problem, base: Bools, footing: Numbers) -> Tableau:
     swept = base.copy()
     swept[footing] = False
     for k in np.flatnonzero(swept):
-        _sweep(table, alone, int(k), work)
+        _sweep(table, alone, int(k), work, room)
     for i in range(n - 1):
         table[i, i + 1 :] = table[i + 1 : n, i]
     order = np.concatenate([np.delete(np.arange(n), footing), footing])
     sign = np.where(base, -1.0, 1.0)[:, None]
-    return Tableau(table, alone, base, footing, share, part, back, order, sign)
+    return Tableau(table, alone, base, footing, share, part, back, order, sign, room)
 
 
 def _odd(count: int) -> int:
@@ -129,14 +145,14 @@ def _odd(count: int) -> int:
 
 
 def _seen_from_footing(
-    problem: Problem, footing: Numbers, share: Array, part: Array, table: Array, alone: Array, work: Array
+    problem: Problem, footing: Numbers, share: Array, part: Array, table: Array, alone: Array, work: Array, room: Room
 ) -> None:
     """Write flexibility and movement of the contacts when the footing balances them, P'Q P and P'(Q part + offset) with
     P = 1 - share at the footing. Products contact by contact, too small for a library to start threads for."""
     q = problem.flexibility
     n, count = problem.offset.shape
-    own = _ROOM.floats("own", n, 3, count)
-    both = _ROOM.floats("both", 3, n, count)
+    own = room.floats("own", n, 3, count)
+    both = room.floats("both", 3, n, count)
     np.matmul(share.T, np.stack([q[d][footing] for d in footing]), out=both)
     both *= 0.5
     for i, d in enumerate(footing):
@@ -158,10 +174,10 @@ def _bands(n: int) -> list[tuple[int, int]]:
     return [(a, b) for a, b in zip(edges, edges[1:], strict=False) if b > a]
 
 
-def _sweep(table: Array, alone: Array, k: int, work: Array) -> None:
+def _sweep(table: Array, alone: Array, k: int, work: Array, room: Room) -> None:
     """Contact k carries from now on: a principal pivot in the lower half of the table."""
     n, wide = alone.shape
-    row, times = _ROOM.floats("row", n, wide), _ROOM.floats("times", n, wide)
+    row, times = room.floats("row", n, wide), room.floats("times", n, wide)
     row[: k + 1], row[k + 1 :] = table[k, : k + 1], table[k + 1 : n, k]
     inverse = 1.0 / row[k]
     np.multiply(row, inverse, out=times)
@@ -196,7 +212,7 @@ def nearby(tableau: Tableau, which: Numbers, other: Bools, many: Numbers, fixed:
         at = members * b + np.arange(b)
         change = out.reshape(-1)[at]
         rows = _rows(tableau, members, which)
-        _solve(_coefficients(rows, members, many), change)
+        _solve(_coefficients(rows, members, many, tableau.room), change)
         rows *= change
         out[:n] -= rows.sum(axis=1)
     out[:n] *= tableau.sign
@@ -231,17 +247,17 @@ def _rows(tableau: Tableau, members: Numbers, which: Numbers) -> Array:
     k, b = members.shape
     _, n, wide = tableau.table.shape
     flat, at = tableau.table.reshape(-1), members * (n * wide) + which
-    rows = _ROOM.floats("rows", n, k, b)
+    rows = tableau.room.floats("rows", n, k, b)
     for j in range(n):
         np.take(flat[j * wide :], at, out=rows[j], mode="clip")
     return rows
 
 
-def _coefficients(rows: Array, members: Numbers, many: Numbers) -> Array:
+def _coefficients(rows: Array, members: Numbers, many: Numbers, room: Room) -> Array:
     """(k, k, b) of the members among themselves; ones for those that are wanting."""
     n, k, b = rows.shape
     flat, at = rows.reshape(-1), np.minimum(members, n - 1) * (k * b) + np.arange(b)
-    out = _ROOM.floats("among", k, k, b)
+    out = room.floats("among", k, k, b)
     for i in range(k):
         np.take(flat[i * b :], at, out=out[i], mode="clip")
     if many[0] < k:
