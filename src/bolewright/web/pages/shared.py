@@ -33,7 +33,9 @@ PAPERS: dict[str, tuple[str, Callable[[HttpRequest, str], HttpResponse]]] = {
 def _outside(answer: HttpResponse) -> HttpResponse:
     """Not kept, not listed, and the link in the address told to nobody."""
     answer["Cache-Control"] = "private, no-store"
-    return private(answer)
+    private(answer)
+    answer["Referrer-Policy"] = "no-referrer"  # no form here
+    return answer
 
 
 def _no(request: HttpRequest) -> HttpResponse:
