@@ -8,7 +8,7 @@ from pydantic import Field
 
 from bolewright.job.compass import Compass, Shells
 from bolewright.job.doors import Door
-from bolewright.job.fields import Date, Depth, Diameter, Distance, Notes, Share, Text
+from bolewright.job.fields import Date, Depth, Diameter, Distance, Id, Notes, Share, Text
 from bolewright.job.quantity import Dimension, Quantity
 from bolewright.job.standing import Averaging, WindSpeed
 from bolewright.job.table import Table
@@ -20,6 +20,7 @@ class Failure(Table):
     """What failed, as found and measured, apart from what is made of it (opinion)."""
 
     kind: Literal["stem", "roots", "union", "branch"] = Field(description="what gave way")
+    limb: Id | None = Field(None, description="id of the limb that gave way, for a union or a branch")
     date: Date | None = Field(None, description="day of the failure")
     height: Distance | None = Field(None, description="height of the break above the ground")
     diameter: Diameter | None = Field(None, description="diameter at the break, bark included")

@@ -45,6 +45,21 @@ class Observation(Table):
     photo: tuple[Text, ...] = Field((), description="numbers or names of the photographs of it")
 
 
+class Union(Table):
+    """A union of a named limb or codominant stem with what it grows on, as looked at."""
+
+    limb: Id = Field(description="id of the limb, as under tree.limb")
+    form: Literal["branch", "codominant"] | None = Field(
+        None, description="a branch, or two stems of like size; told from the diameters when left out"
+    )
+    bark: Literal["none", "included", "partly grown over"] | None = Field(
+        None, description="bark trapped in the union: none, open to the top, or wood has closed over part of it"
+    )
+    split: Distance | None = Field(None, description="width of an open crack in it; 0 when looked for and closed")
+    note: Notes | None = Field(None, description="anything else")
+    photo: tuple[Text, ...] = Field((), description="numbers or names of the photographs of it")
+
+
 class Test(Table):
     """A test of the wood or the roots."""
 
@@ -73,4 +88,5 @@ class Inspection(Table):
     assignment: Notes | None = Field(None, description="what was asked for, and by whom")
     limits: Notes | None = Field(None, description="from where it was seen and what was not allowed or possible")
     observation: tuple[Observation, ...] = Field((), description="what was looked for")
+    union: tuple[Union, ...] = Field((), description="unions looked at")
     test: tuple[Test, ...] = Field((), description="tests of wood and roots")

@@ -57,6 +57,9 @@ class Standing(Table):
     neighbours: Literal["none", "standing", "lost"] | None = Field(
         None, description="trees round it: none, still standing, or some lost lately"
     )
+    shelter: Share | None = Field(
+        None, description="part of the wind's speed those neighbours take, or took before they were lost"
+    )
     rooting: Literal["deep", "shallow"] | None = Field(None, description="roots below 80 cm (32 in), or not")
     soil_state: Literal["firm", "saturated"] | None = Field(None, description="ground as it is judged")
     roots_lost: Share | None = Field(None, description="part of the buttress roots cut, dead or rotten")
@@ -88,8 +91,12 @@ class Option(Table):
         Field(description="what is done")
     )
     by: Share | None = Field(
-        None, description="part of the crown that goes: of its length (reduce, raise) or leaf (thin)"
+        None,
+        description="part of the crown that goes: of its length (reduce, raise) or leaf (thin); of a limb's length",
     )
+    part: Id | None = Field(None, description="limb that is reduced, braced or propped; the whole crown when left out")
+    at: Distance | None = Field(None, description="how far out along that limb the brace or prop holds it")
+    target: Id | None = Field(None, description="target that is moved or closed off")
     failure: Literal["improbable", "possible", "probable", "imminent"] | None = Field(
         None, description="likelihood of failure after it"
     )
@@ -97,6 +104,7 @@ class Option(Table):
     consequences: Literal["negligible", "minor", "significant", "severe"] | None = Field(
         None, description="consequences after it"
     )
+    reinspect: Date | None = Field(None, description="day to look again after it")
     note: Notes | None = Field(None, description="what it means for the tree, and what it costs")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cache
 from typing import Literal
@@ -51,6 +52,30 @@ class DamageRow:
     gust: Range
     source: str
     status: Status
+
+
+@dataclass(frozen=True)
+class UnionRow:
+    """What a union of this form, or with bark like this, keeps of the strength of the limb [-]."""
+
+    name: str
+    kept: Range
+    source: str
+    status: Status
+
+
+@cache
+def union_table() -> dict[tuple[str, str], UnionRow]:
+    """Rows by ("form", name) and ("bark", name)."""
+    return {
+        (row["kind"], row["name"]): UnionRow(
+            row["name"],
+            Range(*(float(row[name]) for name in ("low", "likely", "high"))),
+            row["source"],
+            Status(row["status"]),
+        )
+        for row in table("unions.csv")
+    }
 
 
 @cache
@@ -104,6 +129,22 @@ def drag_for(scientific_name: str, kind: Literal["broadleaf", "conifer"]) -> Sou
     source = " ".join(dict.fromkeys(row.source for row in rows))
     wider = " Widened upward for large crowns by common practice."
     return Sourced(CONIFER_DRAG if kind == "conifer" else BROADLEAF_DRAG, source + wider, Status.ESTIMATE)
+
+
+def union_for(form: str, bark: str | None) -> Sourced[Range]:
+    """Share of a limb's bending strength [-] that its union keeps, the two tables together; with the bark not known,
+    anything from included to none."""
+    rows = union_table()
+    parts = [rows["form", form], rows["bark", bark or "none"]]
+    likely = math.prod(row.kept.likely for row in parts)
+    down = math.hypot(*(math.log(row.kept.likely / row.kept.low) for row in parts))
+    up = math.hypot(*(math.log(row.kept.high / row.kept.likely) for row in parts))
+    band = Range(likely * math.exp(-down), likely, likely * math.exp(up))
+    source = "; ".join(row.source for row in parts if row.name != "none")
+    if bark is None:
+        worse = union_for(form, "included").value
+        return Sourced(Range(worse.low, band.likely, band.high), f"{source}; bark in it not known", parts[0].status)
+    return Sourced(band, source, Status.ESTIMATE if bark != "none" else parts[0].status)
 
 
 def anchorage_for(scientific_name: str) -> Sourced[Range]:

@@ -10,7 +10,7 @@ from bolewright.cli.show.page import files as files
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
 from bolewright.drawings.standing_words import compass, gusts
-from bolewright.planning.standing.results import Judgement, LookBack, OptionAfter, StandResult, StandSection
+from bolewright.planning.standing.results import Judgement, LimbStand, LookBack, OptionAfter, StandResult, StandSection
 
 ANSWERS = {
     "inside": "INSIDE the limits you set",
@@ -18,6 +18,7 @@ ANSWERS = {
     "not enough known": "NOT ENOUGH IS KNOWN",
 }
 SECTION_COLUMNS = ("Height", "Wood", "Strength lost", "Breaks in gusts of", "Margin")
+LIMB_COLUMNS = ("Limb", "Own weight takes", "Breaks in gusts of", "Where", "Margin", "Comes down on")
 TARGET_COLUMNS = ("Target", "Away", "Lies", "People there")
 OPTION_COLUMNS = ("Option", "Fails in gusts of", "Then rated")
 FEW = 3
@@ -36,6 +37,7 @@ def show(title: str, result: StandResult, units: Units) -> None:
         sheet.line(page, f"Wind towards {towards}: fails in gusts of {gusts(result.wind_gust_m_s, units)}")
     _sections(page, result, units)
     _roots(page, result, units)
+    _limbs(page, result, units)
     _tests(page, result)
     _unseen(page, result)
     _narrows(page, result, units)
@@ -88,6 +90,28 @@ def _roots(page: Console, result: StandResult, units: Units) -> None:
     if roots.plate_Nm is not None:
         plate = words.moment_range(Range.exact(roots.plate_Nm), units)
         sheet.line(page, f"Cross-check by the weight of the root plate: {plate}", indent=2)
+
+
+def _limbs(page: Console, result: StandResult, units: Units) -> None:
+    if not result.limbs:
+        return
+    sheet.heading(page, "Limbs and unions")
+    sheet.table(page, LIMB_COLUMNS, (_limb(limb, units) for limb in result.limbs))
+    for limb in result.limbs:
+        union = limb.union
+        said = f"{union.form}, bark in it {union.bark}: keeps {union.kept.likely:.0%}"
+        line = (
+            f"{limb.id}: {said} ({union.kept.low:.0%} to {union.kept.high:.0%}) of the limb's strength, {union.status}"
+        )
+        sheet.line(page, f"{line}. {union.note}".strip(), indent=2)
+
+
+def _limb(limb: LimbStand, units: Units) -> tuple[str, str, str, str, str, str]:
+    margin = f"{limb.margin.likely:.1f} ({limb.margin.low:.1f} to {limb.margin.high:.1f})"
+    own = f"{limb.own_share.likely:.0%} of it"
+    over = ", ".join(limb.over) or "none named"
+    name = f"{limb.id}, {words.length(limb.height_m, units)} up"
+    return name, own, gusts(limb.gust_m_s, units), limb.breaks, margin, over
 
 
 def _tests(page: Console, result: StandResult) -> None:
@@ -143,7 +167,12 @@ def _rating(page: Console, judged: Judgement, units: Units) -> None:
 
 def _option(option: OptionAfter, units: Units) -> tuple[str, str, str]:
     gust = gusts(option.gust_m_s, units) if option.gust_m_s is not None else option.words
-    return option.id, gust, option.rating or "not chosen"
+    if option.part:
+        gust = f"{option.part}: {gust}"
+    if option.support_N is not None:
+        gust += f"; it carries {words.force_range(option.support_N, units)}"
+    again = f"; look again {option.reinspect}" if option.reinspect else ""
+    return option.id, gust, f"{option.rating or 'not chosen'}{again}"
 
 
 def _look_back(page: Console, back: LookBack, units: Units) -> None:

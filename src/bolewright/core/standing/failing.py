@@ -36,9 +36,9 @@ def mass_factors(draws: Draws) -> Floats:
     return np.stack([wood, wood, draws["crown_mass"], draws["foliage_mass"], np.zeros_like(wood)], axis=-1)
 
 
-def overturning(case: Case, draws: Draws, direction: float, place: int) -> Floats:
-    """Moment [N m] towards x and y at one place, (B, G, 2): wind blowing towards `direction` [rad from x to y], own
-    weight off the plumb, and what sway adds.
+def overturning(case: Case, draws: Draws, direction: ArrayLike, place: int) -> Floats:
+    """Moment [N m] towards x and y at one place, (B, G, 2): wind blowing towards `direction` [rad from x to y], one for
+    all samples or one each (B,), own weight off the plumb, and what sway adds.
 
     Source: statics; amplifier of core.standing.loads.
     Checked by: tests/properties/test_standing.py
@@ -47,7 +47,7 @@ def overturning(case: Case, draws: Draws, direction: float, place: int) -> Float
     crown = draws["drag"] * draws["filled"] * draws["width"] * draws["height"] ** 2
     wind = crown[:, None] * loads.crown_moment[place] + draws["size"][:, None] * loads.stem_moment[place]
     own = np.einsum("bg,gk->bk", mass_factors(draws), loads.own_moment[place]) * draws["lean"][:, None]
-    way = np.array([np.cos(direction), np.sin(direction)])
+    way = np.atleast_2d(np.stack([np.cos(direction), np.sin(direction)], axis=-1))[:, None, :]
     return np.asarray(_sway(case, draws)[:, None, None] * (wind[:, :, None] * way + own[:, None, :]))
 
 
@@ -57,7 +57,7 @@ def _sway(case: Case, draws: Draws) -> Floats:
     return np.minimum(amplifier(share), 1e6)
 
 
-def stress_share(case: Case, draws: Draws, direction: float, place: int) -> Floats:
+def stress_share(case: Case, draws: Draws, direction: ArrayLike, place: int) -> Floats:
     """Stress over strength (B, G) [-] at one place: bending plus the weight above, compression side.
 
     Wood that is left bends elastically until its outermost fibre reaches the bending strength; thin walls may give way
@@ -97,7 +97,7 @@ def gust_reaching(share: ArrayLike, gust: ArrayLike) -> Floats:
     return np.asarray(np.where(over.any(axis=1), np.where(first == 0, v[0], found), v[-1]))
 
 
-def gust_to_break(case: Case, draws: Draws, direction: float) -> Floats:
+def gust_to_break(case: Case, draws: Draws, direction: ArrayLike) -> Floats:
     """Gust (B, S) [m/s at 10 m in open country] that breaks the stem at each place.
 
     Source: `stress_share` reaching 1.
@@ -119,7 +119,7 @@ def held_by_roots(case: Case, draws: Draws) -> Floats:
     return np.asarray(own if case.pulled else own * draws["density"] * draws["size"] ** 2)
 
 
-def gust_to_uproot(case: Case, draws: Draws, direction: float) -> Floats:
+def gust_to_uproot(case: Case, draws: Draws, direction: ArrayLike) -> Floats:
     """Gust (B,) [m/s at 10 m in open country] whose moment at the ground, own weight included, the roots do not hold.
 
     Source: moment at place 0 against the turning capacity.
@@ -135,9 +135,7 @@ def worst_direction(case: Case, unknowns: Unknowns, steps: int = 36) -> float:
     Source: search all round in steps of 10 degrees.
     Checked by: tests/properties/test_standing.py
     """
-    draws = likely_draw(unknowns)
     ways = np.arange(steps) * 2.0 * np.pi / steps
-    gusts = [
-        min(float(gust_to_break(case, draws, way).min()), float(gust_to_uproot(case, draws, way)[0])) for way in ways
-    ]
+    draws = likely_draw(unknowns, steps)
+    gusts = np.minimum(gust_to_break(case, draws, ways).min(axis=1), gust_to_uproot(case, draws, ways))
     return float(ways[int(np.argmin(gusts))])

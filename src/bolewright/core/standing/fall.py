@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from bolewright.core.base.errors import BadInput
 
@@ -55,3 +56,18 @@ def reaches(reach: FallReach, distance: float, direction: float) -> Reach:
         away = [abs((direction - d + np.pi) % (2.0 * np.pi) - np.pi) for d in reach.directions]
         return "in the sector" if any(a <= reach.half_angle for a in away) else "in the circle"
     return "in shatter reach" if distance <= reach.look else "out of reach"
+
+
+def along_reach(base: ArrayLike, tip: ArrayLike, length: float, place: ArrayLike) -> bool:
+    """Whether a limb that lets go at `base` (2,) may come down on a place (2,) in plan [m].
+
+    Within a quarter of its length beside its own plan line: twigs reach that far, and it may swing a little as it goes.
+
+    Source: common practice.
+    Checked by: tests/unit/standing/test_fall.py
+    """
+    start, end, point = (np.asarray(p, float) for p in (base, tip, place))
+    way = end - start
+    run = float(way @ way)
+    share = min(max(float((point - start) @ way) / run, 0.0), 1.0) if run > 0.0 else 0.0
+    return bool(np.linalg.norm(point - start - share * way) <= length / 4.0)

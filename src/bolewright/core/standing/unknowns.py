@@ -72,13 +72,22 @@ def draw_unknowns(unknowns: Unknowns, groups: int, each: int, rng: np.random.Gen
     return Draws(values, groups)
 
 
-def likely_draw(unknowns: Unknowns) -> Draws:
-    """One sample (1,), everything at its likely value (SI).
+def draw_factor(band: Range, count: int, rng: np.random.Generator) -> Floats:
+    """Samples (count,) of one more factor [-], spread evenly over its range like all others.
+
+    Source: as `draw_unknowns`.
+    Checked by: tests/unit/standing/test_unknowns.py
+    """
+    return _two_sided(band, _even(count, rng), additive=False)
+
+
+def likely_draw(unknowns: Unknowns, count: int = 1) -> Draws:
+    """Samples (count,), all the same: everything at its likely value (SI).
 
     Source: house rule.
     Checked by: tests/unit/standing/test_unknowns.py
     """
-    return Draws({f.name: np.array([getattr(unknowns, f.name).likely]) for f in fields(unknowns)}, 1)
+    return Draws({f.name: np.full(count, getattr(unknowns, f.name).likely) for f in fields(unknowns)}, 1)
 
 
 def one_at_a_time(unknowns: Unknowns) -> dict[str, Draws]:

@@ -18,6 +18,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "pull": ("pull", "tilt"),
 }
 BY_SHARE = ("reduce", "thin", "raise")
+HELD = ("brace", "prop")
 
 
 def standing_faults(job: Job) -> Iterator[Fault]:
@@ -29,6 +30,8 @@ def standing_faults(job: Job) -> Iterator[Fault]:
     for n, test in enumerate(tests):
         for field, sentence in _test(test, job):
             yield fault_in(TEST, n, ids, field, sentence)
+    yield from _observed(inspection)
+    yield from _unions(job, inspection)
     yield from _twice("target", job.target or ())
     yield from _rating(job)
     yield from _failure(job)
@@ -82,6 +85,39 @@ def _test(test: Any, job: Job) -> Iterator[tuple[str, str]]:
     yield from _depths(test, test.diameter)
 
 
+def _observed(inspection: Any) -> Iterator[Fault]:
+    """The same thing on the same side both seen and not seen."""
+    observations: tuple[Any, ...] = (inspection.observation if inspection else ()) or ()
+    found: dict[tuple[Any, ...], str] = {}
+    for n, o in enumerate(observations):
+        if o.group is None or o.what is None or o.state is None:
+            continue
+        side = round(o.side.likely, 6) if o.side is not None else None
+        height = o.height.likely if o.height is not None else None
+        key = (o.group, o.what.strip().lower(), side, height)
+        if found.setdefault(key, o.state) != o.state:
+            sentence = f'{shown(o.what)} is written down both as "{found[key]}" and as "{o.state}": keep one.'
+            yield Fault(f"inspection.observation[{n}].state", sentence)
+
+
+def _unions(job: Job, inspection: Any) -> Iterator[Fault]:
+    limbs = [limb.id for limb in (job.tree.limb if job.tree else ()) or ()]
+    unions: tuple[Any, ...] = (inspection.union if inspection else ()) or ()
+    names = [union.limb for union in unions]
+    for n, name in enumerate(names):
+        if name is None:
+            continue
+        if name not in limbs:
+            yield Fault(f"inspection.union[{n}].limb", _no_limb(name, limbs))
+        if name in names[:n]:
+            yield Fault(f"inspection.union[{n}].limb", f"The union of {shown(name)} is described twice: keep one.")
+
+
+def _no_limb(name: str, limbs: list[Any]) -> str:
+    known = f" There are {', '.join(shown(limb) for limb in limbs if limb is not None)}." if limbs else ""
+    return f"There is no limb called {shown(name)}: write it under [[tree.limb]].{known}"
+
+
 def _top(job: Job) -> Any:
     """The tree's height, None when it is not known."""
     return job.standing.height if job.standing is not None else None
@@ -114,19 +150,52 @@ def _rating(job: Job) -> Iterator[Fault]:
     rating: Any = job.rating
     if rating is None:
         return
-    targets = [target.id for target in job.target or ()]
-    if rating.target is not None and rating.target not in targets:
-        known = f" There are {', '.join(shown(name) for name in targets)}." if targets else ""
-        yield Fault("rating.target", f"There is no target called {shown(rating.target)}.{known}")
+    yield from _no_target("rating.target", rating.target, job)
     options: tuple[Any, ...] = rating.option or ()
     yield from _twice("rating.option", options)
     ids = [option.id for option in options]
     for n, option in enumerate(options):
-        if option.kind in BY_SHARE and option.by is None:
-            yield fault_in("rating.option", n, ids, "by", f'Say how much to {option.kind}: write by = "20 %".')
-        if option.kind is not None and option.kind not in BY_SHARE and option.by is not None:
-            sentence = f'"{option.by}" says how much of the crown goes; {option.kind} takes none: take it out.'
-            yield fault_in("rating.option", n, ids, "by", sentence)
+        for field, sentence in _option(option, job):
+            yield fault_in("rating.option", n, ids, field, sentence)
+    seen = job.inspection.date if job.inspection is not None else None
+    for path, day in (("rating.reinspect", rating.reinspect), *_days(options, ids)):
+        if seen is not None and day is not None and day < seen:
+            yield Fault(path, f"The day to look again, {day}, lies before the inspection of {seen}: check both dates.")
+
+
+def _days(options: tuple[Any, ...], ids: list[Any]) -> Iterator[tuple[str, Any]]:
+    for n, option in enumerate(options):
+        name = f'"{ids[n]}"' if ids[n] is not None else str(n)
+        yield f"rating.option[{name}].reinspect", option.reinspect
+
+
+def _no_target(path: str, name: Any, job: Job) -> Iterator[Fault]:
+    targets = [target.id for target in job.target or ()]
+    if name is not None and name not in targets:
+        known = f" There are {', '.join(shown(target) for target in targets)}." if targets else ""
+        yield Fault(path, f"There is no target called {shown(name)}.{known}")
+
+
+def _option(option: Any, job: Job) -> Iterator[tuple[str, str]]:
+    """(field, sentence) for each fault of one option."""
+    if option.kind is None:
+        return
+    if option.kind in BY_SHARE and option.by is None:
+        yield "by", f'Say how much to {option.kind}: write by = "20 %".'
+    if option.kind not in BY_SHARE and option.by is not None:
+        yield "by", f'"{option.by}" says how much of the crown goes; {option.kind} takes none: take it out.'
+    for fault in _no_target("target", option.target, job):
+        yield "target", fault.sentence
+    limbs = {limb.id: limb for limb in (job.tree.limb if job.tree else ()) or ()}
+    if option.part is not None and option.part not in limbs:
+        yield "part", _no_limb(option.part, list(limbs))
+    if option.part is not None and option.kind not in HELD and option.kind != "reduce":
+        yield "part", f"{option.kind} is not done to one limb: take part out."
+    if option.at is not None and (option.kind not in HELD or option.part is None):
+        yield "at", "Say at what distance only for a brace or prop of a named limb: write part too, or take it out."
+    limb = limbs.get(option.part)
+    if option.at is not None and limb is not None and limb.length is not None and option.at.likely > limb.length.likely:
+        yield "at", f'"{option.at}" is beyond the tip of the limb, which is "{limb.length}" long.'
 
 
 def _failure(job: Job) -> Iterator[Fault]:
@@ -142,5 +211,10 @@ def _failure(job: Job) -> Iterator[Fault]:
         yield Fault("failure.height", f'"{failure.height}" is not below the top of the tree at "{top}".')
     if failure.kind == "stem" and failure.height is None:
         yield Fault("failure.height", "Say at what height above the ground the stem broke.")
+    limbs = [limb.id for limb in (job.tree.limb if job.tree else ()) or ()]
+    if failure.limb is not None and failure.limb not in limbs:
+        yield Fault("failure.limb", _no_limb(failure.limb, limbs))
+    if failure.limb is not None and failure.kind in ("stem", "roots"):
+        yield Fault("failure.limb", f'A limb is named, but kind = "{failure.kind}": write kind = "union" or "branch".')
     if failure.opening is not None and failure.opening_side is None:
         yield Fault("failure.opening_side", 'Say on which side the opening was: write opening_side = "NE".')

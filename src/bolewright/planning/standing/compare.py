@@ -17,8 +17,8 @@ from bolewright.planning.both import both_lengths
 from bolewright.planning.standing import defaults
 from bolewright.planning.standing.case import Whole, whole_of
 from bolewright.planning.standing.changes import CHANGED, ONLY_NOW, ONLY_THEN, WITHIN, Change, Comparison
-from bolewright.planning.standing.judgement import failing_gust
 from bolewright.planning.standing.measured import Reading, measured_of
+from bolewright.planning.standing.options import failing_gust
 from bolewright.planning.standing.records import (
     doubts_of,
     due_words,

@@ -19,6 +19,10 @@ ICED_DRAG = Sourced(Range(0.40, 0.70, 1.00), _NONE, Status.COMMON_PRACTICE)
 ICE = 0.006  # m
 ICE_SPREAD = Range(0.5, 1.0, 2.0)  # of its mass: the mean twig is not known
 WET_LEAVES = Sourced(Range(1.10, 1.30, 1.50), "water held on leaves, from memory", Status.MEMORY)
+# A limb's share of the crown is its share of the stem's basal area (pipe rule: Grabosky, Gilman and Harchick 2007,
+# Urban For. Urban Green. 6:159-167, young live oak); how far one limb strays from it is common practice.
+LIMB_SAIL = Range(0.6, 1.0, 1.6)
+HOLD_AT = 2.0 / 3.0  # of a limb's length, where a brace or prop is set when nothing is said (common practice)
 TAPER_POWER = 1.0  # Ormerod 1973: 0.5 paraboloid, 1 cone
 WIDTH_SPREAD, HEIGHT_SPREAD = 0.10, 0.05  # of paced widths and heights by angle
 LEAN_SPREAD = 0.026  # rad, 1.5 deg

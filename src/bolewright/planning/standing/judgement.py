@@ -5,35 +5,25 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numpy.typing import NDArray
 
-from bolewright.core.base.range import Range
-from bolewright.core.standing.failing import Case, gust_to_break, gust_to_uproot
 from bolewright.core.standing.fall import FallReach, fall_reach, reaches
 from bolewright.core.standing.unknowns import Draws
 from bolewright.job.inspection import Observation
 from bolewright.job.model import Job
-from bolewright.job.standing import Option, Rating
-from bolewright.planning.standing.case import Whole, case_of
-from bolewright.planning.standing.results import FallArea, Judgement, Looked, OptionAfter, TargetReach
+from bolewright.job.standing import Rating
+from bolewright.planning.standing.case import Whole
+from bolewright.planning.standing.options import options_after, through_tables
+from bolewright.planning.standing.results import FallArea, Judgement, LimbStand, Looked, TargetReach
 from bolewright.reference.observations import GROUPS, offered
-from bolewright.reference.ratings import SOURCE, combined_likelihood, risk
-
-Floats = NDArray[np.float64]
-UNCHANGED = {
-    "look again": "The tree stays as it is: the gust it stands does not change, only what is known.",
-    "brace": "A brace holds a union together; nothing is computed for the stem and roots.",
-    "prop": "A prop carries a limb's own weight; nothing is computed for the wind on the whole tree.",
-    "move target": "The tree stays as it is; what it could hit goes.",
-    "keep stump": "The crown and the wind on it go; the stump is to be judged by itself.",
-    "remove": "Nothing is left to fail.",
-}
+from bolewright.reference.ratings import SOURCE
 
 
-def judgement(whole: Whole, draws: Draws, direction: float) -> Judgement:
+def judgement(
+    whole: Whole, draws: Draws, direction: float, design: float, targets: tuple[TargetReach, ...]
+) -> Judgement:
     """The rating as chosen, and each option with the gust the tree stands after it."""
     rating = whole.tree.job.rating or Rating.model_construct(option=())
-    combined, rated = _through(rating.failure, rating.impact, rating.consequences)
+    combined, rated = through_tables(rating.failure, rating.impact, rating.consequences)
     return Judgement(
         part=rating.part or "",
         target=rating.target or "",
@@ -45,45 +35,9 @@ def judgement(whole: Whole, draws: Draws, direction: float) -> Judgement:
         time_frame=rating.time_frame or "",
         reinspect=rating.reinspect.isoformat() if rating.reinspect is not None else "",
         why=rating.why or "",
-        options=tuple(_after(whole, draws, direction, option) for option in rating.option),
+        options=options_after(whole, draws, direction, design, targets),
         source=SOURCE,
     )
-
-
-def _through(failure: str | None, impact: str | None, consequences: str | None) -> tuple[str | None, str | None]:
-    if failure is None or impact is None:
-        return None, None
-    combined = combined_likelihood(failure, impact)
-    return combined, None if consequences is None else risk(combined, consequences)
-
-
-def _after(whole: Whole, draws: Draws, direction: float, option: Option) -> OptionAfter:
-    combined, rated = _through(option.failure, option.impact, option.consequences)
-    by = option.by.likely if option.by is not None else None
-    gust, words = None, UNCHANGED.get(option.kind, "")
-    if by is not None:
-        case, after = pruned(whole, draws, option.kind, by)
-        gust = Range.of_samples(failing_gust(case, after, direction))
-        words = f"{option.kind} the crown by {by:.0%}: worked out with the same unknowns as the tree as it is"
-    return OptionAfter(option.id, option.kind, by, gust, combined, rated, words)
-
-
-def pruned(whole: Whole, draws: Draws, kind: str, by: float) -> tuple[Case, Draws]:
-    """The tree after a cut: reduce takes from the crown's length at the top, raise at its base, thin from its leaf."""
-    tree = whole.tree
-    base, top = tree.crown_base, tree.standing.height.likely
-    if kind == "thin":
-        left = {**draws.values, "filled": draws["filled"] * (1.0 - by)}
-        return case_of(tree, whole.places, whole.strengths, whole.roots, share=1.0 - by), Draws(left, draws.groups)
-    length = (top - base) * min(by, 0.95)
-    crown = (base, top - length) if kind == "reduce" else (base + length, top)
-    return case_of(tree, whole.places, whole.strengths, whole.roots, crown, 1.0 - by), draws
-
-
-def failing_gust(case: Case, draws: Draws, direction: float) -> Floats:
-    """Gust (B,) at which stem or roots fail first."""
-    stem = gust_to_break(case, draws, direction).min(axis=1)
-    return np.asarray(np.minimum(stem, gust_to_uproot(case, draws, direction)))
 
 
 def fall_of(whole: Whole, worst: float) -> tuple[FallArea, FallReach]:
@@ -105,8 +59,8 @@ def fall_of(whole: Whole, worst: float) -> tuple[FallArea, FallReach]:
     return area, reach
 
 
-def targets_of(whole: Whole, reach: FallReach) -> tuple[TargetReach, ...]:
-    """How every target lies to the fall."""
+def targets_of(whole: Whole, reach: FallReach, limbs: tuple[LimbStand, ...]) -> tuple[TargetReach, ...]:
+    """How every target lies to the fall, and which parts would come down on it."""
     return tuple(
         TargetReach(
             id=target.id,
@@ -117,9 +71,16 @@ def targets_of(whole: Whole, reach: FallReach) -> tuple[TargetReach, ...]:
             occupancy=target.occupancy or "not known",
             protection=target.protection,
             movable=target.movable,
+            height_m=target.height.likely if target.height is not None else None,
+            parts=_parts(reach, target.id, target.distance.likely, limbs),
         )
         for target in whole.tree.job.target
     )
+
+
+def _parts(reach: FallReach, name: str, distance: float, limbs: tuple[LimbStand, ...]) -> tuple[str, ...]:
+    whole = ("whole tree",) if distance <= reach.radius else ()
+    return (*whole, *(limb.id for limb in limbs if name in limb.over))
 
 
 def looked_for(job: Job) -> tuple[Looked, ...]:

@@ -62,6 +62,48 @@ class StandSection:
 
 
 @dataclass(frozen=True)
+class UnionSeen:
+    """A union as looked at, and the share of the limb's bending strength it keeps."""
+
+    form: str  # "branch" | "codominant"
+    form_told: bool  # written down; else told from the diameters
+    bark: str  # "none" | "included" | "partly grown over" | "not known"
+    split_m: float | None  # width of an open crack; None where nobody looked
+    aspect: float  # thickness over that of what it grows on
+    kept: Range
+    source: str
+    status: str
+    note: str
+    photo: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LimbStand:
+    """A named limb or codominant stem: own weight and wind against its wood and its union."""
+
+    id: str
+    on: str
+    height_m: float  # of the union
+    towards_deg: float  # compass direction from union to tip
+    base_m: tuple[float, float]  # of the union, (east, north) of the foot
+    tip_m: tuple[float, float]
+    tip_height_m: float
+    length_m: float
+    diameter_m: float  # outside the union, bark included
+    union: UnionSeen
+    mass_kg: Range  # with all it carries
+    own_share: Range  # of what the union holds, taken by own weight without wind
+    gust_m_s: Range  # that breaks it, from its worst direction
+    margin: Range  # strength over stress at the design gust
+    share_standing: float  # share of samples that stand the design gust
+    worst_towards_deg: float
+    breaks_at_m: float  # along the limb from the middle of what it grows on
+    breaks: str  # "at its union" | "along the limb"
+    status: str  # "inside" | "outside" | "not enough known"
+    over: tuple[str, ...]  # ids of targets it would come down on
+
+
+@dataclass(frozen=True)
 class Anchorage:
     """What the roots hold against what the tree asks of them."""
 
@@ -134,6 +176,8 @@ class TargetReach:
     occupancy: str
     protection: str
     movable: bool
+    height_m: float | None
+    parts: tuple[str, ...]  # what would come down on it: "whole tree", ids of limbs
 
 
 @dataclass(frozen=True)
@@ -149,15 +193,25 @@ class FallArea:
 
 @dataclass(frozen=True)
 class OptionAfter:
-    """One option, the gust the tree stands after it, and what the assessor chose for what is left."""
+    """One option, the gust the tree or the limb stands after it, and what the assessor chose for what is left."""
 
     id: str
     kind: str
     by: float | None
-    gust_m_s: Range | None  # None where nothing is computed for it
+    part: str  # limb it is done to; "" for the tree
+    gust_m_s: Range | None  # that breaks the tree (or the limb) after it; None where nothing is computed
+    share_standing: float | None  # of the samples, at the design gust
+    support_N: Range | None  # that a prop or brace carries at the design gust
+    support_at_m: float | None  # along the limb
+    targets_left: tuple[str, ...]  # ids still within reach of a fall
+    failure: str | None
+    impact: str | None
+    consequences: str | None
     combined: str | None
     rating: str | None
+    reinspect: str  # "" where no day was named
     words: str
+    note: str
 
 
 @dataclass(frozen=True)
@@ -224,6 +278,7 @@ class StandResult:
     stem_gust_m_s: Range
     sections: tuple[StandSection, ...]
     roots: Anchorage
+    limbs: tuple[LimbStand, ...]
     wind_towards_deg: float | None  # the wind named in the job
     wind_gust_m_s: Range | None  # gust to fail from there
     fragility: FragilityCurve

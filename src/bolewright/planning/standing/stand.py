@@ -28,11 +28,14 @@ from bolewright.job.model import Job
 from bolewright.planning.both import both_lengths
 from bolewright.planning.standing import defaults
 from bolewright.planning.standing.case import Place, Whole, whole_of
-from bolewright.planning.standing.judgement import failing_gust, fall_of, judgement, looked_for, targets_of
+from bolewright.planning.standing.judgement import fall_of, judgement, looked_for, targets_of
+from bolewright.planning.standing.limbs import limbs_of
 from bolewright.planning.standing.lookback import look_back
+from bolewright.planning.standing.options import failing_gust
 from bolewright.planning.standing.results import (
     Anchorage,
     FragilityCurve,
+    LimbStand,
     LossBeside,
     Narrows,
     RuleBeside,
@@ -62,7 +65,9 @@ def stand(job: Job) -> StandResult:
     named = _named_wind(whole, draws)
     area, reach = fall_of(whole, worst)
     standing = float(np.mean(first >= design))
-    status, words = _status(whole, standing)
+    limbs = limbs_of(whole, draws, design)
+    targets = targets_of(whole, reach, limbs)
+    status, words = _status(whole, standing, limbs)
     return StandResult(
         status=status,
         words=words,
@@ -76,6 +81,7 @@ def stand(job: Job) -> StandResult:
         stem_gust_m_s=Range.of_samples(stem.min(axis=1)),
         sections=_sections(whole, draws, worst, design, stem),
         roots=_anchorage(whole, draws, worst, design, roots),
+        limbs=limbs,
         wind_towards_deg=None if named is None else named[0],
         wind_gust_m_s=None if named is None else named[1],
         fragility=_curve(first, draws.groups),
@@ -86,8 +92,8 @@ def stand(job: Job) -> StandResult:
         tests=whole.tested.reads,
         looked=looked_for(job),
         fall=area,
-        targets=targets_of(whole, reach),
-        judgement=judgement(whole, draws, worst),
+        targets=targets,
+        judgement=judgement(whole, draws, worst, design, targets),
         look_back=look_back(whole, draws, worst),
         filled_in=whole.filled,
         notes=_notes(whole),
@@ -106,15 +112,28 @@ def design_gust(job: Job) -> tuple[float, str]:
     return row.gust.likely, f"none set: the gust at which a published table expects {row.damage} ({row.source})"
 
 
-def _status(whole: Whole, standing: float) -> tuple[str, str]:
-    """Inside or outside by the share of samples that stand the design gust; or not enough known."""
+def _status(whole: Whole, standing: float, limbs: tuple[LimbStand, ...]) -> tuple[str, str]:
+    """Inside or outside by the share of samples that stand the design gust, the tree's and every limb's; or not enough
+    known."""
     job = whole.tree.job
     wanted = job.limits.share.likely
     signs = decay_signs(job)
-    said = f"{standing:.0%} of the samples stand the gust it is held against; {wanted:.0%} were asked for"
+    said = f"{standing:.0%} of the samples stand the gust it is held against; {wanted:.0%} were asked for."
+    weak = [limb for limb in limbs if limb.status == "outside"]
+    if weak:
+        names = ", ".join(f"{limb.id} {limb.share_standing:.0%}" for limb in weak)
+        said += f" Of limbs: {names}."
+    split = [limb.id for limb in limbs if limb.status == "not enough known"]
     if signs and not any(place.readings for place in whole.places):
-        return "not enough known", f"Signs of decay ({', '.join(signs)}) and no depth of sound wood measured. {said}."
-    return ("inside" if standing >= wanted else "outside"), f"{said}."
+        return "not enough known", f"Signs of decay ({', '.join(signs)}) and no depth of sound wood measured. {said}"
+    if standing < wanted or weak:
+        return "outside", said
+    if split:
+        return (
+            "not enough known",
+            f"An open crack in the union of {', '.join(split)}: what it holds is not known. {said}",
+        )
+    return "inside", said
 
 
 def _breaks_first(whole: Whole, worst: float) -> Place | None:

@@ -100,7 +100,11 @@ def stood(job: Job) -> Stood:
     _assumed(standing, filled)
     whole = _in_season(_with_whole_stem(job, standing, lean, filled), standing)
     tree = grown(whole)
-    plumb = replace(tree.spec, stations=tuple(replace(s, height=s.at, offset=0.0) for s in tree.spec.stations))
+    wet = wet_leaves(standing)
+    plumb = replace(
+        tree.spec, leaf_per_area=wet * tree.spec.leaf_per_area, needle_per_area=wet * tree.spec.needle_per_area
+    )
+    plumb = replace(plumb, stations=tuple(replace(s, height=s.at, offset=0.0) for s in tree.spec.stations))
     bow = standing.sweep.likely if standing.sweep is not None else 0.0
     assembly = leaned(build_assembly(plumb), lean, towards, bow)
     base = _crown_base(standing, filled)
@@ -222,13 +226,21 @@ def _rest_of_crown(tree: Stood, whole: Job) -> Floats:
     named = sum(math.pi / 4.0 * limb.diameter.likely**2 for limb in tree.job.tree.limb if limb.on == STEM)
     left = max(area - named, 0.0)
     leafy = tree.standing.season in ("in leaf", "wet") or species.kind == "conifer"
-    wet = defaults.WET_LEAVES.value.likely if tree.standing.season == "wet" else 1.0
+    wet = wet_leaves(tree.standing)
     foliage = allowance.foliage_per_area.likely * wet * left if leafy else 0.0
-    ice = _ice(tree) if tree.standing.season == "iced" else 0.0
+    ice = crown_ice(tree)
     return np.array([0.0, 0.0, allowance.branch_per_area.likely * left, foliage + ice, 0.0])
 
 
-def _ice(tree: Stood) -> float:
+def wet_leaves(standing: Standing) -> float:
+    """What rain makes of the weight of the leaves [-]."""
+    return defaults.WET_LEAVES.value.likely if standing.season == "wet" else 1.0
+
+
+def crown_ice(tree: Stood) -> float:
+    """Mass of ice [kg] on the whole crown, 0 in any season but iced."""
+    if tree.standing.season != "iced":
+        return 0.0
     thickness = tree.standing.ice.likely if tree.standing.ice is not None else defaults.ICE
     bare = defaults.FILLED["bare"].value.likely * float(tree.slices().area.sum())
     return float(ice_mass(bare, thickness))
