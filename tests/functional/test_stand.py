@@ -151,6 +151,7 @@ def test_against_an_earlier_inspection(example: Path, tmp_path: Path) -> None:
     """What changed beyond the measurement, as text and in the answer; the exit status stays that of the later one."""
     later = tmp_path / "later.toml"
     text = example.read_text(encoding="utf-8").replace('date = "2026-05-20"', 'date = "2027-06-02"')
+    text = text.replace('reinspect = "2027-05-20"', 'reinspect = "2028-05-20"')
     later.write_text(text.replace('W = "3.5 in"', 'W = "1 in"'), encoding="utf-8")
     asked = ["stand", str(later), "--against", str(example), "--out", str(tmp_path / "papers")]
     done = CliRunner().invoke(app, asked, env={"COLUMNS": "100"})
@@ -171,3 +172,23 @@ def test_a_day_that_is_none(example: Path, tmp_path: Path) -> None:
     assert done.exit_code == 2
     assert "is not a date" in done.stderr
     assert not (tmp_path / "c").exists()
+
+
+def test_a_failed_tree_as_a_lying_one(root: Path, tmp_path: Path) -> None:
+    """The poplar at the weir: a file that `check` can read on with, the asks told; never written over; not without a
+    failure."""
+    file = tmp_path / "down.toml"
+    poplar, beech = (str(root / "examples" / "standing" / f"{name}.toml") for name in ("weir-poplar", "lane-beech"))
+    done = CliRunner().invoke(app, ["stand", poplar, "--fallen", str(file)])
+    assert done.exit_code == 0
+    assert "measured or found out" in done.stdout
+    read = load(file)
+    assert read.tree.attached == "hinge"
+    assert read.tree.bearing is not None
+    needed = json.loads(CliRunner().invoke(app, ["check", str(file), "--json"]).stdout)["questions"]["hold"]["missing"]
+    assert "support" in {gap["path"] for gap in needed if gap["needed"]}
+    again = CliRunner().invoke(app, ["stand", poplar, "--fallen", str(file), "--json"])
+    assert (again.exit_code, "there already" in again.stdout) == (2, True)
+    other = CliRunner().invoke(app, ["stand", beech, "--fallen", str(tmp_path / "x.toml")])
+    assert (other.exit_code, other.stderr.startswith("failure: ")) == (2, True)
+    assert not (tmp_path / "x.toml").exists()

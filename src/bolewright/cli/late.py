@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from bolewright.planning.haul.results import OutResult
     from bolewright.planning.results import CutsResult, HoldResult, WeighResult
     from bolewright.planning.standing.changes import Comparison
+    from bolewright.planning.standing.fallen import Fallen
     from bolewright.planning.standing.results import StandResult
 
 Units = Literal["us", "metric"]
@@ -86,6 +87,23 @@ def stand_job(job: Job) -> StandResult:
 
     with waiting("working out wind, stem and roots"):
         return stand(job)
+
+
+def fallen_job(job: Job, file: Path) -> Fallen:
+    """The job of a tree that failed and now lies, written to a new file; refuses one that is there."""
+    from bolewright.core.base.errors import BadInput
+    from bolewright.job.write import dump_tables
+    from bolewright.planning.standing.fallen import fallen
+
+    found = fallen(job)
+    try:
+        with file.open("x", encoding="utf-8") as new:
+            new.write(dump_tables(found.tables))
+    except FileExistsError:
+        raise BadInput(f"{file} is there already: choose another name, nothing is written over.", "--fallen") from None
+    except OSError as fault:
+        raise BadInput(f"{file} cannot be written ({fault.strerror}): choose another name.", "--fallen") from fault
+    return found
 
 
 def compare_jobs(earlier: Job, later: Job) -> Comparison:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING, Annotated, Literal
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Literal, NoReturn
 
 import typer
 
@@ -19,6 +20,11 @@ Against = Annotated[
     str | None, typer.Option("--against", metavar="EARLIER", help="An earlier inspection of this tree: what changed.")
 ]
 
+Lying = Annotated[
+    Path | None,
+    typer.Option("--fallen", metavar="FILE", help="Write the tree that failed as a job of a tree that lies, and stop."),
+]
+
 
 def stand(
     job: JobFile,
@@ -27,8 +33,11 @@ def stand(
     out: OutFolder = None,
     against: Against = None,
     date: PaperDate = None,
+    fallen: Lying = None,
 ) -> None:
     """How a standing tree stands: wind, stem, roots, what it would hit, the rating chosen."""
+    if fallen is not None:
+        _write_fallen(job, fallen, as_json)
     with door(as_json, out):
         read = late.load_job(job, "stand")
         written = units_of(read, units)
@@ -51,6 +60,21 @@ def stand(
                 beside.show(found, written)
             show.files(out, names)
     sys.exit(ANSWERED if result.status == "inside" else ANSWER_IS_NO)
+
+
+def _write_fallen(job: str, file: Path, as_json: bool) -> NoReturn:
+    """Write the lying tree's job beside nothing else: a file that is there is never written over."""
+    with door(as_json):
+        found = late.fallen_job(late.load_job(job, "stand"), file)
+        if as_json:
+            from bolewright.cli import machine
+
+            print(machine.dumps({"file": str(file), "carried": found.carried, "asks": found.asks}))
+        else:
+            from bolewright.cli.show import fallen as show
+
+            show.show(file, found)
+    sys.exit(ANSWERED)
 
 
 def units_of(job: Job, asked: UnitSystem | None) -> Literal["us", "metric"]:

@@ -215,6 +215,7 @@ design_gust = "90 mph"
 design_gust_is = "mean"
 wind_from = "SW"
 neighbours = "lost"
+shelter = "30 %"
 rooting = "shallow"
 soil_state = "saturated"
 roots_lost = "25 %"
@@ -237,6 +238,14 @@ height = "4 ft"
 size = "7 in wide"
 note = "old wound"
 photo = ["12", "13"]
+
+[[inspection.union]]
+limb = "L1"
+form = "codominant"
+bark = "included"
+split = "0 in"
+note = "seam on the north side"
+photo = ["15"]
 
 [[inspection.test]]
 id = "D1"
@@ -309,9 +318,22 @@ failure = "improbable"
 impact = "medium"
 consequences = "significant"
 note = "Again in five years."
+reinspect = "2031-02-10"
+
+[[rating.option]]
+id = "post under the limb"
+kind = "prop"
+part = "L1"
+at = "4 ft"
+
+[[rating.option]]
+id = "close the drive"
+kind = "move target"
+target = "garage"
 
 [failure]
-kind = "stem"
+kind = "union"
+limb = "L1"
 date = "2026-03-27"
 height = "4 ft"
 diameter = "34 in"
