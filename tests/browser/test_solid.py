@@ -81,9 +81,7 @@ def is_wood(colour: Colour) -> bool:
     return colour[0] - colour[2] >= 3
 
 
-def test_a_tapped_piece_says_what_it_is(
-    device: Any, keep: Any, bundle: None, axe: str, pictures: Path
-) -> None:
+def test_a_tapped_piece_says_what_it_is(device: Any, keep: Any, bundle: None, axe: str, pictures: Path) -> None:
     """The canvas holds wood, paper and ink; a tap where a piece is seen gives its mass, role and bind. Nothing serious
     by axe-core, targets as tall as a thumb, nothing out of the side."""
     job, page = keep(quick_oak(), ""), device(PHONE)

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from bolewright.planning.standing.changes import Comparison
     from bolewright.planning.standing.fallen import Fallen
     from bolewright.planning.standing.results import StandResult
+    from bolewright.planning.standing.seasons import SeasonAnswer
 
 Units = Literal["us", "metric"]
 Report = Callable[[str, float], None]
@@ -87,6 +88,14 @@ def stand_job(job: Job) -> StandResult:
 
     with waiting("working out wind, stem and roots"):
         return stand(job)
+
+
+def every_season(job: Job) -> tuple[SeasonAnswer, ...]:
+    """The same tree in leaf, wet, bare and iced."""
+    from bolewright.planning.standing.seasons import in_every_season
+
+    with waiting("working out every season"):
+        return in_every_season(job)
 
 
 def fallen_job(job: Job, file: Path) -> Fallen:

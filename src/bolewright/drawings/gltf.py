@@ -119,9 +119,7 @@ class File:
     ) -> int:
         """Put numbers into the buffer; gives back the accessor that finds them."""
         self._bytes.extend(b"\0" * (-len(self._bytes) % 4))
-        self._views.append(
-            {"buffer": 0, "byteOffset": len(self._bytes), "byteLength": values.nbytes, "target": what}
-        )
+        self._views.append({"buffer": 0, "byteOffset": len(self._bytes), "byteLength": values.nbytes, "target": what})
         self._bytes.extend(values.tobytes())
         accessor = {"bufferView": len(self._views) - 1, "componentType": kind, "count": len(values), "type": shape}
         self._accessors.append({**accessor, **(more or {})})

@@ -16,6 +16,17 @@ from bolewright.job.table import Table
 FarDistance = Annotated[Quantity, Door(Dimension.LENGTH, 0.0, 1e6, most_words="1000 km (620 miles)")]
 
 
+class RootBroken(Table):
+    """One buttress root as found at the break."""
+
+    side: Compass | None = Field(None, description="side of the tree")
+    diameter: Diameter = Field(description="diameter where it broke or ended")
+    state: Literal["snapped", "pulled out", "rotten", "cut"] = Field(
+        description="snapped sound, pulled out of the soil whole, rotten before, or cut before"
+    )
+    photo: tuple[Text, ...] = Field((), description="numbers or names of the photographs of it")
+
+
 class Failure(Table):
     """What failed, as found and measured, apart from what is made of it (opinion)."""
 
@@ -30,6 +41,7 @@ class Failure(Table):
     opening: Distance | None = Field(None, description="width of an old opening along the bark")
     opening_side: Compass | None = Field(None, description="side of that opening")
     roots_rotten: Share | None = Field(None, description="part of the buttress roots that was rotten or cut before")
+    root: tuple[RootBroken, ...] = Field((), description="roots measured one by one, in place of roots_rotten")
     surface: Text | None = Field(None, description="break surface: splintered, brash, green, discoloured, old crack")
     gust: WindSpeed | None = Field(None, description="wind recorded at the time")
     gust_is: Averaging = Field("gust", description="a 3-second gust, or a 10-minute mean")

@@ -30,6 +30,7 @@ MOST: dict[tuple[str, ...], tuple[int, str]] = {
     ("inspection", "union"): (100, "unions"),
     ("inspection", "test"): (200, "tests"),
     ("rating", "option"): (50, "options"),
+    ("failure", "root"): (200, "roots"),
     ("access", "leg"): (100, "stretches of the way out"),
     ("access", "gate"): (50, "gates"),
     ("access", "no_go"): (200, "places to keep off"),

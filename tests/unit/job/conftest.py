@@ -342,6 +342,10 @@ shells = { N = "5 in", S = "3 in" }
 opening = "7 in"
 opening_side = "NE"
 roots_rotten = "10 %"
+root = [
+  { side = "W", diameter = "3 in", state = "rotten", photo = ["21"] },
+  { side = "E", diameter = "9 in", state = "snapped" },
+]
 surface = "brash"
 gust = "58 mph"
 gust_is = "gust"

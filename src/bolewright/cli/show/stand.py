@@ -11,6 +11,7 @@ from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
 from bolewright.drawings.standing_words import compass, gusts
 from bolewright.planning.standing.results import Judgement, LimbStand, LookBack, OptionAfter, StandResult, StandSection
+from bolewright.planning.standing.seasons import SeasonAnswer
 
 ANSWERS = {
     "inside": "INSIDE the limits you set",
@@ -24,7 +25,7 @@ OPTION_COLUMNS = ("Option", "Fails in gusts of", "Then rated")
 FEW = 3
 
 
-def show(title: str, result: StandResult, units: Units) -> None:
+def show(title: str, result: StandResult, seasons: tuple[SeasonAnswer, ...], units: Units) -> None:
     """Print the answer, then what it rests on."""
     page = sheet.console()
     sheet.answer(page, title, ANSWERS[result.status], good=result.status == "inside")
@@ -35,6 +36,7 @@ def show(title: str, result: StandResult, units: Units) -> None:
     if result.wind_gust_m_s is not None and result.wind_towards_deg is not None:
         towards = compass(result.wind_towards_deg)
         sheet.line(page, f"Wind towards {towards}: fails in gusts of {gusts(result.wind_gust_m_s, units)}")
+    _wind(page, result, seasons, units)
     _sections(page, result, units)
     _roots(page, result, units)
     _limbs(page, result, units)
@@ -49,6 +51,17 @@ def show(title: str, result: StandResult, units: Units) -> None:
     sheet.filled_in(page, result.filled_in)
     sheet.heading(page, "Mind")
     sheet.cautions(page, "cover")
+
+
+def _wind(page: Console, result: StandResult, seasons: tuple[SeasonAnswer, ...], units: Units) -> None:
+    """Other seasons, and what neighbours do."""
+    said = [f"{s.season} {gusts(s.gust_m_s, units)}" for s in seasons if not s.judged]
+    if said:
+        sheet.line(page, f"In other seasons it fails in gusts of: {'; '.join(said)}")
+    shelter = result.shelter
+    if shelter is not None:
+        when = "Behind its neighbours" if shelter.neighbours == "standing" else "Before its neighbours were lost"
+        sheet.line(page, f"{when}: gusts of {gusts(shelter.gust_m_s, units)}. {shelter.words}")
 
 
 def _sections(page: Console, result: StandResult, units: Units) -> None:
@@ -131,10 +144,14 @@ def _unseen(page: Console, result: StandResult) -> None:
 
 def _narrows(page: Console, result: StandResult, units: Units) -> None:
     sheet.heading(page, "What would narrow the answer most")
-    for item in result.narrows[:FEW]:
+    for item in [item for item in result.narrows if item.measurable][:FEW]:
         ends = sorted((item.gust_low_m_s, item.gust_high_m_s))
         span = f"{words.speed(ends[0], units)} to {words.speed(ends[1], units)}"
-        sheet.line(page, f"{item.name}: alone moves it from {span}. Measure by: {item.measure}", indent=2)
+        then = f" Then perhaps {gusts(item.then_m_s, units)}." if item.then_m_s is not None else ""
+        sheet.line(page, f"{item.measure}: {item.name} alone moves it from {span}.{then}", indent=2)
+    hidden = [item.name for item in result.narrows[:FEW] if not item.measurable]
+    if hidden:
+        sheet.line(page, f"Nothing on site measures: {', '.join(hidden)}.", indent=2)
 
 
 def _targets(page: Console, result: StandResult, units: Units) -> None:
@@ -178,6 +195,8 @@ def _option(option: OptionAfter, units: Units) -> tuple[str, str, str]:
 def _look_back(page: Console, back: LookBack, units: Units) -> None:
     sheet.heading(page, "Looking back")
     sheet.line(page, back.words, indent=2)
+    if back.roots_lost is not None:
+        sheet.line(page, f"Of the roots measured, {back.roots_lost:.0%} were rotten or cut before", indent=2)
     sheet.line(page, f"Needed, as measured: gusts of {gusts(back.needed_m_s, units)}", indent=2)
     sheet.line(page, f"Needed, if sound: gusts of {gusts(back.needed_sound_m_s, units)}", indent=2)
     if back.recorded_m_s is not None:

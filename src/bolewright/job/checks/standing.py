@@ -54,6 +54,9 @@ def _tree(job: Job) -> Iterator[Fault]:
         yield Fault("standing.lean_towards", f'A sweep of "{s.sweep}" needs its side: write lean_towards = "NE".')
     if s.ice is not None and s.season is not None and s.season != "iced":
         yield Fault("standing.ice", f'Ice is given, but season = "{s.season}": write season = "iced", or take it out.')
+    if s.shelter is not None and s.neighbours not in ("standing", "lost"):
+        sentence = f'Shelter of "{s.shelter}" needs its trees: write neighbours = "standing" or "lost", or take it out.'
+        yield Fault("standing.shelter", sentence)
     stem: tuple[Any, ...] = (job.tree.stem if job.tree else ()) or ()
     tops = [station.at for station in stem if station.at is not None]
     if s.height is not None and tops and tops[-1].likely > s.height.likely * 1.3 + SLACK:
@@ -198,6 +201,18 @@ def _option(option: Any, job: Job) -> Iterator[tuple[str, str]]:
         yield "at", f'"{option.at}" is beyond the tip of the limb, which is "{limb.length}" long.'
 
 
+def _roots(failure: Any) -> Iterator[Fault]:
+    """Roots measured one by one against the share told of all of them."""
+    area = [(root.diameter.likely**2, root.state) for root in failure.root or () if root.diameter is not None]
+    if not area or failure.roots_rotten is None:
+        return
+    share = sum(a for a, state in area if state in ("rotten", "cut")) / sum(a for a, _ in area)
+    told = failure.roots_rotten
+    if not told.low - 0.10 <= share <= told.high + 0.10:
+        sentence = f'Root by root {share:.0%} was rotten or cut, but roots_rotten says "{told}": keep the one measured.'
+        yield Fault("failure.roots_rotten", sentence)
+
+
 def _failure(job: Job) -> Iterator[Fault]:
     failure: Any = job.failure
     if failure is None:
@@ -209,6 +224,7 @@ def _failure(job: Job) -> Iterator[Fault]:
     top = _top(job)
     if top is not None and failure.height is not None and failure.height.likely >= top.likely:
         yield Fault("failure.height", f'"{failure.height}" is not below the top of the tree at "{top}".')
+    yield from _roots(failure)
     if failure.kind == "stem" and failure.height is None:
         yield Fault("failure.height", "Say at what height above the ground the stem broke.")
     limbs = [limb.id for limb in (job.tree.limb if job.tree else ()) or ()]

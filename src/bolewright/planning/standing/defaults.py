@@ -23,6 +23,8 @@ WET_LEAVES = Sourced(Range(1.10, 1.30, 1.50), "water held on leaves, from memory
 # Urban For. Urban Green. 6:159-167, young live oak); how far one limb strays from it is common practice.
 LIMB_SAIL = Range(0.6, 1.0, 1.6)
 HOLD_AT = 2.0 / 3.0  # of a limb's length, where a brace or prop is set when nothing is said (common practice)
+# Share of the wind's speed that neighbours take; published findings say how it changes with stand, not for a lawn tree.
+SHELTER = Range(0.10, 0.25, 0.50)
 TAPER_POWER = 1.0  # Ormerod 1973: 0.5 paraboloid, 1 cone
 WIDTH_SPREAD, HEIGHT_SPREAD = 0.10, 0.05  # of paced widths and heights by angle
 LEAN_SPREAD = 0.026  # rad, 1.5 deg

@@ -96,6 +96,28 @@ def looked_for(job: Job) -> tuple[Looked, ...]:
     return tuple(found)
 
 
+OPEN = {
+    "roots": "what the roots hold rests on the band alone there",
+    "stem": "the wood there is taken as sound",
+    "branches": "limbs there may be weaker than they are reckoned",
+    "crown": "wind and weight of it are filled in",
+    "site": "the ground or the wind may be otherwise",
+    "targets": "someone or something more may be in reach",
+    "loads": "more may pull on it than is reckoned",
+}
+
+
+def hidden_notes(job: Job) -> list[str]:
+    """For every group in which something could not be seen, what that leaves open."""
+    observations = job.inspection.observation if job.inspection is not None else ()
+    found = []
+    for group in GROUPS:
+        names = [_as_written(o) for o in observations if o.group == group and o.state == "could not see"]
+        if names:
+            found.append(f"Could not be seen, {group}: {', '.join(names)}. So {OPEN[group]}.")
+    return found
+
+
 def _as_written(observation: Observation) -> str:
     """What was looked for, with side, height and size where they were written: "conk (NE, 4 ft, 9 in across)"."""
     told = (observation.side, observation.height, observation.size)

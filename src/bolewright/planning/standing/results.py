@@ -138,6 +138,19 @@ class Narrows:
     gust_low_m_s: float
     gust_high_m_s: float
     share: float
+    measurable: bool  # something on site can measure it
+    then_m_s: Range | None  # gust to fail if it turned out at its likely value; for the few worth most
+
+
+@dataclass(frozen=True)
+class Sheltered:
+    """What neighbours do, or did, to the wind this tree gets."""
+
+    neighbours: str  # "standing" | "lost"
+    taken: Range  # share of the wind's speed they take, or took
+    given: bool  # written down; else common practice
+    gust_m_s: Range  # at which the tree fails in their shelter, as a station in the open reads it
+    words: str
 
 
 @dataclass(frozen=True)
@@ -252,6 +265,8 @@ class LookBack:
     height_m: float | None
     needed_m_s: Range  # gust that the measured section or roots needed
     needed_sound_m_s: Range  # the same if sound
+    limb: str  # id of the limb that gave way; "" where none was named
+    roots_lost: float | None  # share of the root section that was rotten or cut before, as measured root by root
     recorded_m_s: float | None
     answer: str
     loss_of_strength: float | None
@@ -283,6 +298,7 @@ class StandResult:
     wind_gust_m_s: Range | None  # gust to fail from there
     fragility: FragilityCurve
     narrows: tuple[Narrows, ...]
+    shelter: Sheltered | None  # None without neighbours
     mass_kg: Range  # of all that stands
     sail_m2: float  # outline of the crown
     height_m: float

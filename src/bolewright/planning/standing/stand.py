@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from bolewright.core.base.range import Range
 from bolewright.core.sections import formulas_beside, wall_mode
-from bolewright.core.standing.curve import fragility, narrowing
+from bolewright.core.standing.curve import fragility
 from bolewright.core.standing.decay import cavity_share, rules_of_thumb
 from bolewright.core.standing.failing import (
     Case,
@@ -21,28 +21,29 @@ from bolewright.core.standing.failing import (
     worst_direction,
 )
 from bolewright.core.standing.strength import loss_band, outline_of
-from bolewright.core.standing.unknowns import Draws, draw_unknowns, likely_draw, one_at_a_time
+from bolewright.core.standing.unknowns import Draws, draw_unknowns, likely_draw
 from bolewright.core.standing.wind import reference_gust
 from bolewright.core.tree.mass import group_masses
 from bolewright.job.model import Job
 from bolewright.planning.both import both_lengths
 from bolewright.planning.standing import defaults
 from bolewright.planning.standing.case import Place, Whole, whole_of
-from bolewright.planning.standing.judgement import fall_of, judgement, looked_for, targets_of
+from bolewright.planning.standing.judgement import fall_of, hidden_notes, judgement, looked_for, targets_of
 from bolewright.planning.standing.limbs import limbs_of
 from bolewright.planning.standing.lookback import look_back
+from bolewright.planning.standing.narrow import narrows_of
 from bolewright.planning.standing.options import failing_gust
 from bolewright.planning.standing.results import (
     Anchorage,
     FragilityCurve,
     LimbStand,
     LossBeside,
-    Narrows,
     RuleBeside,
     StandResult,
     StandSection,
 )
 from bolewright.planning.standing.roots import plate_check
+from bolewright.planning.standing.shelter import shelter_of
 from bolewright.planning.standing.tests import decay_signs
 from bolewright.reference.standing import damage_table
 
@@ -85,7 +86,8 @@ def stand(job: Job) -> StandResult:
         wind_towards_deg=None if named is None else named[0],
         wind_gust_m_s=None if named is None else named[1],
         fragility=_curve(first, draws.groups),
-        narrows=_narrows(whole, worst),
+        narrows=narrows_of(whole, draws, worst),
+        shelter=shelter_of(whole, first),
         mass_kg=_mass(whole, draws),
         sail_m2=float(whole.tree.slices().area.sum()),
         height_m=whole.tree.standing.height.likely,
@@ -250,14 +252,6 @@ def _curve(first: Floats, groups: int) -> FragilityCurve:
     return FragilityCurve(gust, share, low, high)
 
 
-def _narrows(whole: Whole, worst: float) -> tuple[Narrows, ...]:
-    gusts = {name: failing_gust(whole.case, d, worst) for name, d in one_at_a_time(whole.unknowns).items()}
-    return tuple(
-        Narrows(*defaults.MEASURES[item.name], item.gust_low, item.gust_high, item.share)
-        for item in narrowing(gusts)  # type: ignore[arg-type]
-    )
-
-
 def _mass(whole: Whole, draws: Draws) -> Range:
     likely = group_masses(whole.tree.assembly) + whole.tree.rest
     factors = np.stack([draws["density"] * draws["size"] ** 2] * 2 + [draws["crown_mass"], draws["foliage_mass"]])
@@ -271,10 +265,9 @@ def _notes(whole: Whole) -> tuple[str, ...]:
     notes.append("Sway is taken neither to raise nor to lower the load of a gust: published findings disagree.")
     if not whole.roots.measured:
         notes.append("The hold of the roots is a band from pulled conifers: it gives the scale, not this tree.")
-    if standing.neighbours == "lost":
-        notes.append("Neighbours were lost: the tree grew in their shelter and is not yet grown to the wind it gets.")
     if standing.rooting == "shallow":
         notes.append("Shallow rooting is not reckoned with by a number: take the low end for the roots.")
+    notes += hidden_notes(whole.tree.job)
     if not any(place.measured for place in whole.places):
         notes.append("No section was tested: all wood is taken as sound, which nobody has shown.")
     return tuple(notes)

@@ -60,6 +60,11 @@ def _recalled(tree: Stood, tested: Tested) -> list[FilledIn]:
         density = f"{defaults.PLATE_DENSITY:.0f} kg/m3"
         why = "moist loam with roots, for the cross-check only"
         rows.append(FilledIn("density of the root plate", density, why, "recalled", Status.MEMORY))
+    if tree.standing.neighbours in ("standing", "lost") and tree.standing.shelter is None:
+        taken = defaults.SHELTER
+        words = f"{taken.likely:.0%} of the wind's speed ({taken.low:.0%} to {taken.high:.0%})"
+        why = "what neighbours take; shown beside the answer, not in it"
+        rows.append(FilledIn("standing.shelter", words, why, "judgement", Status.COMMON_PRACTICE))
     limits = (row for row in filled_in(tree.job) if row.path == "limits.share")
     rows += [FilledIn(row.path, row.value, row.why, "judgement", row.status) for row in limits]
     return rows
