@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from bolewright.planning.standing.changes import Comparison
     from bolewright.planning.standing.fallen import Fallen
     from bolewright.planning.standing.results import StandResult
+    from bolewright.planning.standing.screen import Screened
     from bolewright.planning.standing.seasons import SeasonAnswer
 
 Units = Literal["us", "metric"]
@@ -88,6 +89,20 @@ def stand_job(job: Job) -> StandResult:
 
     with waiting("working out wind, stem and roots"):
         return stand(job)
+
+
+def screen_list(name: str, skip: int) -> AbstractContextManager[tuple[Iterator[Screened], int]]:
+    """The answers of a list of trees, one at a time, and how many there will be (0 when that cannot be told)."""
+    from bolewright.cli.lists import opened
+
+    return opened(name, skip)
+
+
+def screen_table(out: Path | None, as_json: bool) -> AbstractContextManager[Callable[[Screened], None]]:
+    """A function that writes one answer of a list."""
+    from bolewright.cli.lists import table
+
+    return table(out, as_json)
 
 
 def every_season(job: Job) -> tuple[SeasonAnswer, ...]:

@@ -22,6 +22,11 @@ def dumps(answer: dict[str, Any]) -> str:
     return json.dumps(plain(answer), indent=2, ensure_ascii=False, allow_nan=False)
 
 
+def line(answer: Any) -> str:
+    """One result as one line of JSON."""
+    return json.dumps(plain(answer), ensure_ascii=False, allow_nan=False)
+
+
 def check_answer(title: str, gaps: dict[str, list[Missing]]) -> dict[str, Any]:
     """`questions.<weigh|hold|cuts|stand>.can_answer` and `.missing[].path, .sentence, .needed`."""
     questions = {

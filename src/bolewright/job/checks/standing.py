@@ -19,6 +19,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
 }
 BY_SHARE = ("reduce", "thin", "raise")
 HELD = ("brace", "prop")
+BREAST = 1.37  # m
 
 
 def standing_faults(job: Job) -> Iterator[Fault]:
@@ -54,6 +55,7 @@ def _tree(job: Job) -> Iterator[Fault]:
         yield Fault("standing.lean_towards", f'A sweep of "{s.sweep}" needs its side: write lean_towards = "NE".')
     if s.ice is not None and s.season is not None and s.season != "iced":
         yield Fault("standing.ice", f'Ice is given, but season = "{s.season}": write season = "iced", or take it out.')
+    yield from _out_of_shape(s, job)
     if s.shelter is not None and s.neighbours not in ("standing", "lost"):
         sentence = f'Shelter of "{s.shelter}" needs its trees: write neighbours = "standing" or "lost", or take it out.'
         yield Fault("standing.shelter", sentence)
@@ -62,6 +64,24 @@ def _tree(job: Job) -> Iterator[Fault]:
     if s.height is not None and tops and tops[-1].likely > s.height.likely * 1.3 + SLACK:
         sentence = f'The stem is "{tops[-1]}" long, but the tree only "{s.height}" tall: measure one of them again.'
         yield Fault("standing.height", sentence)
+
+
+def _out_of_shape(s: Any, job: Job) -> Iterator[Fault]:
+    """A bow or an offset no tree of this height has, and two diameters at breast height."""
+    for field, share, what in (("sweep", 0.25, "A sweep"), ("crown_offset", 0.75, "A crown offset")):
+        given = getattr(s, field)
+        if given is not None and s.height is not None and abs(given.likely) > share * s.height.likely:
+            sentence = f'{what} of "{given}" is too much for a tree "{s.height}" tall: measure one of them again.'
+            yield Fault(f"standing.{field}", sentence)
+    stem: tuple[Any, ...] = (job.tree.stem if job.tree else ()) or ()
+    known = [(x.at.likely, x.diameter) for x in stem if x.at is not None and x.diameter is not None]
+    dbh = job.tree.dbh if job.tree else None
+    near = min(known, key=lambda pair: abs(pair[0] - BREAST), default=None)
+    if dbh is None or near is None or abs(near[0] - BREAST) > 0.15:
+        return
+    if not 0.85 * dbh.low <= near[1].likely <= dbh.high / 0.85:
+        sentence = f'The diameter at breast height is "{dbh}" here and "{near[1]}" along the stem: measure it again.'
+        yield Fault("tree.dbh", sentence)
 
 
 def _test(test: Any, job: Job) -> Iterator[tuple[str, str]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -52,8 +53,27 @@ CURVE = np.arange(0.0, 81.0, 2.0)  # m/s of the fragility curve
 DEFAULT_DEGREE = 3  # of the published damage table: up to a fifth of mature trees down
 
 
-def stand(job: Job) -> StandResult:
-    """The standing tree of a job against the wind it is to stand. Raises NotEnoughKnown without size or crown."""
+@dataclass(frozen=True)
+class Failing:
+    """A tree loaded until it fails: samples (B,) and where it gives first; what `stand` and `screen` start from."""
+
+    whole: Whole
+    draws: Draws
+    worst: float  # direction [rad] of the wind that is worst
+    design: float
+    why: str
+    stem: Floats  # (B, S)
+    roots: Floats  # (B,)
+    first: Floats  # (B,)
+    place: Place | None  # None for the roots
+    standing: float  # share of samples that stand the design gust
+    limbs: tuple[LimbStand, ...]
+    status: str
+    words: str
+
+
+def failing(job: Job) -> Failing:
+    """The gusts at which the tree of a job fails. Raises NotEnoughKnown without size or crown."""
     whole = whole_of(job)
     each = max(job.limits.samples // defaults.GROUPS, 1)
     draws = draw_unknowns(whole.unknowns, defaults.GROUPS, each, np.random.default_rng(job.limits.seed))
@@ -62,13 +82,23 @@ def stand(job: Job) -> StandResult:
     stem = gust_to_break(whole.case, draws, worst)
     roots = gust_to_uproot(whole.case, draws, worst)
     first = np.minimum(stem.min(axis=1), roots)
+    limbs = limbs_of(whole, draws, design)
+    standing = float(np.mean(first >= design))
+    status, words = _status(whole, standing, limbs)
     place = _breaks_first(whole, worst)
+    return Failing(whole, draws, worst, design, why, stem, roots, first, place, standing, limbs, status, words)
+
+
+def stand(job: Job) -> StandResult:
+    """The standing tree of a job against the wind it is to stand. Raises NotEnoughKnown without size or crown."""
+    f = failing(job)
+    whole, draws, worst, design, why, stem, roots, first, place = (
+        f.whole, f.draws, f.worst, f.design, f.why, f.stem, f.roots, f.first, f.place,
+    )  # fmt: skip
+    standing, limbs, status, words = f.standing, f.limbs, f.status, f.words
     named = _named_wind(whole, draws)
     area, reach = fall_of(whole, worst)
-    standing = float(np.mean(first >= design))
-    limbs = limbs_of(whole, draws, design)
     targets = targets_of(whole, reach, limbs)
-    status, words = _status(whole, standing, limbs)
     return StandResult(
         status=status,
         words=words,
@@ -76,7 +106,7 @@ def stand(job: Job) -> StandResult:
         design_gust_why=why,
         share_standing=standing,
         gust_m_s=Range.of_samples(first),
-        breaks_first=_first_words(place),
+        breaks_first=first_words(place),
         breaks_first_height_m=0.0 if place is None else place.height,
         worst_towards_deg=whole.tree.compass_deg(worst),
         stem_gust_m_s=Range.of_samples(stem.min(axis=1)),
@@ -152,7 +182,8 @@ def _breaks_first(whole: Whole, worst: float) -> Place | None:
     return whole.places[nearest] if shares[nearest] >= moment / float(held_by_roots(case, draws)[0]) else None
 
 
-def _first_words(place: Place | None) -> str:
+def first_words(place: Place | None) -> str:
+    """Where the tree fails first, in words."""
     return "roots" if place is None else f"stem at {both_lengths(place.height)}"
 
 
