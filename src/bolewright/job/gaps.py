@@ -61,5 +61,9 @@ def _looked(job: Job) -> Iterator[Missing]:
     if not job.target:
         yield Missing("target", "No target is given: nothing is said about what the tree would hit.", needed=False)
     rating = job.rating
+    seen = inspection.date if inspection is not None else None
+    if rating is not None and rating.reinspect is not None and seen is not None and rating.reinspect < seen:
+        sentence = f"The day to look again, {rating.reinspect}, lies before the inspection of {seen}: set a new one."
+        yield Missing("rating.reinspect", sentence, needed=False)
     if rating is None or None in (rating.failure, rating.impact, rating.consequences):
         yield Missing("rating", "The assessor has not chosen a rating: none is worked out in its place.", needed=False)

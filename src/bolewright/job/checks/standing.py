@@ -180,16 +180,6 @@ def _rating(job: Job) -> Iterator[Fault]:
     for n, option in enumerate(options):
         for field, sentence in _option(option, job):
             yield fault_in("rating.option", n, ids, field, sentence)
-    seen = job.inspection.date if job.inspection is not None else None
-    for path, day in (("rating.reinspect", rating.reinspect), *_days(options, ids)):
-        if seen is not None and day is not None and day < seen:
-            yield Fault(path, f"The day to look again, {day}, lies before the inspection of {seen}: check both dates.")
-
-
-def _days(options: tuple[Any, ...], ids: list[Any]) -> Iterator[tuple[str, Any]]:
-    for n, option in enumerate(options):
-        name = f'"{ids[n]}"' if ids[n] is not None else str(n)
-        yield f"rating.option[{name}].reinspect", option.reinspect
 
 
 def _no_target(path: str, name: Any, job: Job) -> Iterator[Fault]:
