@@ -61,7 +61,7 @@ def table(out: Path | None, as_json: bool) -> Iterator[Callable[[Screened], None
 
 def _writer(file: TextIO, as_json: bool) -> Callable[[Screened], None]:
     if as_json:
-        from bolewright.cli.machine import line
+        from bolewright.planning.machine import line
 
         return lambda row: print(line(row), file=file, flush=True)
     writer = csv.writer(file, lineterminator="\n")

@@ -69,7 +69,7 @@ def _write_fallen(job: str, file: Path, as_json: bool) -> NoReturn:
     with door(as_json):
         found = late.fallen_job(late.load_job(job, "stand"), file)
         if as_json:
-            from bolewright.cli import machine
+            from bolewright.planning import machine
 
             print(machine.dumps({"file": str(file), "carried": found.carried, "asks": found.asks}))
         else:
