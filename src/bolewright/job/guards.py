@@ -19,6 +19,8 @@ MOST: dict[tuple[str, ...], tuple[int, str]] = {
     ("building",): (50, "buildings"),
     ("protect",): (200, "things to protect"),
     ("cut",): (1000, "cuts"),
+    ("prop",): (20, "props"),
+    ("leave",): (100, "marks"),
     ("done",): (500, "steps done"),
     ("reading",): (500, "readings"),
     ("truck",): (100, "kinds of timber"),

@@ -22,7 +22,7 @@ from bolewright.job.site import Building, Ground, Protect
 from bolewright.job.standing import Rating, Standing, Target
 from bolewright.job.table import Table
 from bolewright.job.tree import STEM, Decay, Hinge, Limb, RootPlate, Station, Tree
-from bolewright.job.work import Cut, Handling, Limits, Timber, Truck
+from bolewright.job.work import Cut, Handling, Leave, Limits, Prop, Timber, Truck
 
 __all__ = [
     "STEM", "Anchor", "Building", "Cut", "Decay", "Done", "Facts", "Ground", "Handling", "Hinge", "Job", "Limb",
@@ -79,6 +79,8 @@ class Job(Table):
     cut: tuple[Cut, ...] = Field((), description="cuts to consider; when none is given they are found")
     done: tuple[Done, ...] = Field((), description="steps carried out, in order; answers are for what is left")
     reading: tuple[Reading, ...] = Field((), description="what was read, felt or weighed on the way")
+    prop: tuple[Prop, ...] = Field((), description="props the plan has to count with")
+    leave: tuple[Leave, ...] = Field((), description="wood that stays on, for good or until a limb is off")
     handling: Handling = Field(default_factory=Handling, description="heaviest piece for each way of handling")
     truck: tuple[Truck, ...] = Field((), description="timber on the truck")
     limits: Limits = Field(default_factory=Limits, description="how far the plan may go")

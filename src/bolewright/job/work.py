@@ -71,6 +71,22 @@ class Cut(Table):
     at: Distance = Field(description="distance along the member from its base; 0 on a limb is where it grows")
 
 
+class Prop(Table):
+    """A prop the plan has to count with: it is set under the stem before the first cut."""
+
+    id: Id = Field(description="its name in drawings and answers")
+    at: Distance = Field(description="distance along the stem from the butt")
+    jacked: Force | None = Field(None, description="force it is brought to; leave out when it is snug")
+
+
+class Leave(Table):
+    """Wood that is left on, for good or until a limb is off. No step takes the piece it belongs to before."""
+
+    member: Id = Field("stem", description='"stem" or the id of a limb')
+    at: Distance = Field(description="distance along the member from its base, anywhere on the piece meant")
+    until: Id | None = Field(None, description="limb that has to be off first; left out, this wood is never taken")
+
+
 class Handling(Table):
     """The heaviest piece each way of handling may take; crane work is only planned when `crane` is given."""
 

@@ -26,7 +26,7 @@ TABLE: tuple[tuple[str, str, str], ...] = (
     ("look", "work", "jobs who units give-out call measure drawing photos photo picture holding cuts progress work "
      "out to-keep papers briefing measuring-sheet paper-drawing history conflict size seen tests wind judge lookback "
      "stand-paper stand-drawing stand-against solid model making made-paper paper-page paper-now sign signed "
-     "signed-pdf"),
+     "signed-pdf what-if"),
     ("work", "work", "new take-in save undo upload waive work-out choose tick observe onward go-on go-back mark "
      "add-test take-trace make-papers go-on-unsigned"),
     ("look", "stop", "stop stopped"),

@@ -54,6 +54,7 @@ LABELS = {
     "people_out": "Everyone out",
     "moisture_note": "Wet or dry", "attached": "Butt held by", "near": "Near side", "far": "Far side",
     "member": "Member", "feel": "Feel", "bearing": "Bearing", "offset": "Sideways", "height": "Height",
+    "until": "Until off", "jacked": "Jacked to",
 }  # fmt: skip
 SMALL_LENGTHS = {
     "diameter", "tip_diameter", "shell", "dbh", "gap", "tolerance", "movement", "tyre_width", "tyre_diameter",
@@ -195,6 +196,9 @@ def work_sections() -> tuple[Section, ...]:
         section("truck", "Timber on the truck", "For props and cribs.",
                 "section length count species", "kind of timber", folded=True),
         section("limits", "Limits you set", "A plan stays inside these.", "building movement floor share", folded=True),
+        section("prop", "Props you will set", "The order has to count with them.", "id at jacked", "prop", folded=True),
+        section("leave", "Wood left on", "Never taken, or not before a limb is off.", "member at until", "mark",
+                folded=True),
         section("cut", "Cuts you want looked at", "Leave empty and they are found.", "member at", "cut", folded=True),
     )  # fmt: skip
 

@@ -24,6 +24,7 @@ from bolewright.web.pages import (
     solid,
     standing,
     standing_papers,
+    whatif,
     work,
 )
 
@@ -70,6 +71,7 @@ urlpatterns = [
     path(f"{J}photos/<int:number>", photos.about, name="photo"),
     path(f"{J}photos/<int:number>/<str:size>", photos.picture, name="picture"),
     path(f"{J}holding", holding.holding, name="holding"),
+    path(f"{J}what-if", whatif.what_if_page, name="what-if"),
     path(f"{J}solid", solid.solid, name="solid"),
     path(f"{J}solid.glb", solid.model, name="model"),
     path(f"{J}cuts", cuts.cuts, name="cuts"),

@@ -176,6 +176,16 @@ roll = "600 lb"
 line = "400 lb"
 crane = "3000 lb"
 
+[[prop]]
+id = "own prop"
+at = "9 ft"
+jacked = "500 lb"
+
+[[leave]]
+member = "L1"
+at = "6 ft"
+until = "L2"
+
 [[truck]]
 section = "4x4"
 length = "8 ft"

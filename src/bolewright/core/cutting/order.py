@@ -25,12 +25,18 @@ PEAK_STEP = 0.01  # peaks closer together than this share of the start are alike
 class PieceTree:
     """Which piece carries which: parent[p] is the piece nearer the butt, -1 for the first. stays: pieces that are
     left at the end, as bits. butt_first: the butt side may be taken away too. ends: other states (bits) at which the
-    work is done too, such as a stub that stands up with its root plate."""
+    work is done too, such as a stub that stands up with its root plate. waits: (pieces, others) as bits, pieces
+    that are not taken while any of the others is on."""
 
     parent: tuple[int, ...]
     stays: int = 0
     butt_first: bool = True
     ends: frozenset[int] = frozenset()
+    waits: tuple[tuple[int, int], ...] = ()
+
+    def may_take(self, state: int, takes: int) -> bool:
+        """Whether nothing among these pieces (bits) stays on or has to wait."""
+        return not takes & self.stays and not any(takes & own and state & other for own, other in self.waits)
 
     def done(self, state: int) -> bool:
         """Whether nothing more is to be cut."""
@@ -104,11 +110,11 @@ def moves_from(tree: PieceTree, beyond: tuple[int, ...], state: int) -> Iterator
             continue
         far = beyond[p] & state
         near = state & ~far
-        if not far & tree.stays:
+        if tree.may_take(state, far):
             yield Move(p, far, near)
-        if tree.butt_first and not near & tree.stays:
+        if tree.butt_first and tree.may_take(state, near):
             yield Move(p, near, far)
-    if not state & tree.stays:
+    if tree.may_take(state, state):
         yield Move(-1, state, 0)
 
 

@@ -17,6 +17,7 @@ from bolewright.job.checks.progress import progress_faults
 from bolewright.job.checks.site import site_faults
 from bolewright.job.checks.standing import standing_faults
 from bolewright.job.checks.stem import attachment_faults, stem_faults
+from bolewright.job.checks.wanted import wanted_faults
 from bolewright.job.faults import Fault
 from bolewright.job.model import Job
 
@@ -35,6 +36,7 @@ def _found(job: Job) -> Iterator[Fault]:
     yield from decay_faults(job, members)
     yield from contact_faults(job, members)
     yield from progress_faults(job, members)
+    yield from wanted_faults(job, members)
     yield from site_faults(job)
     yield from out_faults(job)
     yield from standing_faults(job)

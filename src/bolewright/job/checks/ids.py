@@ -14,10 +14,10 @@ _STEM_PIECE = re.compile(r"[Ss][0-9]+")
 
 
 def id_faults(job: Job) -> Iterator[Fault]:
-    """Ids that are not alone among their kind: limbs; supports and lines together; buildings and protected things."""
+    """Ids that are not alone among their kind: limbs; supports, lines and props; buildings and protected things."""
     limbs = (job.tree.limb if job.tree else ()) or ()
     yield from _twice([("tree.limb", limbs)])
-    yield from _twice([("support", job.support or ()), ("line", job.line or ())])
+    yield from _twice([("support", job.support or ()), ("line", job.line or ()), ("prop", job.prop or ())])
     yield from _twice([("building", job.building or ()), ("protect", job.protect or ())])
     ids = [limb.id for limb in limbs]
     for n, name in enumerate(ids):

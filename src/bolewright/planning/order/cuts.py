@@ -12,7 +12,7 @@ from bolewright.planning.order.alternatives import by_hand, with_crane
 from bolewright.planning.order.nextcuts import next_cuts
 from bolewright.planning.order.openings import openings
 from bolewright.planning.order.plans import plan_of
-from bolewright.planning.order.proptrials import with_props
+from bolewright.planning.order.proptrials import with_own, with_props
 from bolewright.planning.order.search import Memory
 from bolewright.planning.results import CutsResult, Plan
 
@@ -35,14 +35,18 @@ def cuts(job: Job, progress: Report | None = None, model: Model | None = None) -
     if model.now.held.mean() < job.limits.share.likely:
         return _nothing(model)
     memory = Memory()
-    tried = [by_hand(model, _counter(report, "an order by hand", 0.05), memory)]
-    props = with_props(model, tried[0], _counter(report, "places for props", 0.25))
+    hand = by_hand(model, _counter(report, "an order by hand", 0.05), memory)
+    tried = [hand]
+    own = with_own(model, _counter(report, "an order with your props", 0.15))
+    props = with_props(model, hand, _counter(report, "places for props", 0.25))
     if props is not None:
         tried.append(props)
+    if own is not None:
+        tried.insert(0, own)
     crane = with_crane(model, _counter(report, "an order with a crane", 0.5), memory)
     if crane is not None:
         tried.append(crane)
-    best = next((t for t in tried if t.found.order.found), tried[0])
+    best = next((t for t in tried if t.found.order.found), hand)
     opens: tuple[str, ...] = ()
     if not best.found.order.found:
         opens = openings(model, best, _counter(report, "what would open an order", 0.6), memory)

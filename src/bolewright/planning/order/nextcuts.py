@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from bolewright.core.base.range import Range
@@ -16,6 +18,7 @@ from bolewright.planning.order.facts import facts_of
 from bolewright.planning.order.refused import in_full
 from bolewright.planning.order.search import piece_tree, rules_of
 from bolewright.planning.order.sections import bind_of, cut_place
+from bolewright.planning.order.wanted import kept_on
 from bolewright.planning.results import NextCut
 
 
@@ -24,16 +27,23 @@ def next_cuts(model: Model) -> tuple[NextCut, ...]:
     facts, tree, begin = facts_of(model), piece_tree(model), mask_to_bits(model.left)
     present = np.ones(model.system.count, dtype=bool)
     judge = Judge(model.system, tree, rules_of(model, {}), facts, model.body.limits, present)
-    moves = [m for m in moves_from(tree, tree.beyond(), begin) if m.at >= 0 and _worth_a_row(m)]
+    bare = replace(tree, stays=0, waits=())  # what is marked to stay on is listed too, with that as the reason
+    moves = [m for m in moves_from(bare, tree.beyond(), begin) if m.at >= 0 and _worth_a_row(m)]
     judged = judge(begin, moves)
     judge.solve([m.after for m in moves], near=begin)
     keeps = [bits_to_mask(m.after, len(tree.parent)) for m in moves]
     states = solve_states(model.system, keeps, [present] * len(keeps)) if keeps else []
     rows = [
-        _row(model, judge, tree, j, in_full(model, present, judge, begin, j), state)
+        _row(model, judge, tree, j, _against(model, judge, tree, begin, j), state)
         for j, state in zip(judged, states, strict=True)
     ]
     return tuple(sorted(rows, key=lambda r: (not r.allowed, r.building_change_N.likely)))
+
+
+def _against(model: Model, judge: Judge, tree: PieceTree, begin: int, j: Judged) -> str:
+    """What stands against a cut, the crew's own marks first."""
+    marked = kept_on(model, begin, j.move.takes, tree.stays, tree.waits)
+    return marked or in_full(model, judge.present, judge, begin, j)
 
 
 def _worth_a_row(move: Move) -> bool:
@@ -55,7 +65,7 @@ def _row(model: Model, judge: Judge, tree: PieceTree, j: Judged, refused: str, s
         takes=tuple(pieces[p].id for p in takes),
         mass_kg=Range.of_samples(judge.facts.mass[takes].sum(axis=0)),
         building_change_N=Range.of_samples(change),
-        allowed=not j.refused,
+        allowed=not refused,
         why=refused or j.method,
         member=cut.member,
         at_m=cut.at,

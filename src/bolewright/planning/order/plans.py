@@ -20,6 +20,7 @@ from bolewright.planning.order.refused import in_full
 from bolewright.planning.order.search import Found
 from bolewright.planning.order.steps import forces_by_support, steps_of
 from bolewright.planning.order.tried import PropUse, Tried, forces_over, largest_force
+from bolewright.planning.order.wanted import marks_in_words
 from bolewright.planning.results import CutStep, Place, Plan
 
 GEAR = {
@@ -43,7 +44,7 @@ def plan_of(tried: Tried, opens: tuple[str, ...]) -> Plan:
     model, order = tried.model, tried.found.order
     start = Range.of_samples(building_load(model, model.now))
     if not order.found:
-        dead = _dead_end(tried)
+        dead = " ".join(filter(None, (_dead_end(tried), marks_in_words(model))))
         return Plan(tried.title, "no plan", (), (), start, start, 0.0, 0.0, (), dead, dead, opens)
     places = tuple(_place(tried, p) for p in tried.props)
     steps = _numbered(tried, places)
@@ -178,7 +179,9 @@ def _summary(tried: Tried, steps: tuple[CutStep, ...], places: tuple[Place, ...]
     load = "never asks more of the building than it carries now" if rise < 0.01 else f"lets it rise {100 * rise:.0f} %"
     cuts = sum(1 for s in steps if s.action == "cut")
     props = f", {len(places)} prop{'s' if len(places) > 1 else ''} first" if places else ""
-    return f"{cuts} cuts {tried.title}{props}; {load}."
+    stays = [tried.model.body.pieces[p].id for p in pieces_of(tried.found.tree.stays)]
+    left = f" {', '.join(stays)} stay{'s' if len(stays) == 1 else ''} on." if stays else ""
+    return f"{cuts} cuts {tried.title}{props}; {load}.{left}"
 
 
 def _dead_end(tried: Tried) -> str:

@@ -18,10 +18,12 @@ from bolewright.planning.order.facts import facts_of
 from bolewright.planning.order.props import JACKED, option_for, prop_places, tightened
 from bolewright.planning.order.search import SCREEN, Found, piece_tree, rules_of, screened, search, worth_solving
 from bolewright.planning.order.tried import PropUse, Seen, Tried, largest_force
+from bolewright.planning.order.wanted import own_props
 
 MOST_SINGLE = 2  # props searched over the whole order where none leads on from the dead end
 MOST_TRIALS = 60  # props and pairs tried at the dead end
 CAP_ROUNDS = 3
+OWN = "with your props"
 
 
 @dataclass(frozen=True)
@@ -82,6 +84,23 @@ def with_props(model: Model, plain: Tried, seen: Seen) -> Tried | None:
         if tried is not None:
             return tried
     return None
+
+
+def with_own(model: Model, seen: Seen) -> Tried | None:
+    """With the props the crew will set, built from real timber; None when they set none, or no timber makes them."""
+    own = own_props(model.job, model.body)
+    if not own:
+        return None
+    extra = tuple(side for place, _ in own for side in place.sides)
+    more = model_of(model.job, extra, model.body)
+    first = next(i for i, c in enumerate(more.contacts) if c is extra[0])
+    uses = [PropUse(place, (first + 2 * i, first + 2 * i + 1), force, None) for i, (place, force) in enumerate(own)]
+    present = np.ones(more.system.count, dtype=bool)
+    tried = _within_capacity(more, present, uses, model.body.limits, seen, None)
+    if tried is not None:
+        return replace(tried, title=OWN)
+    found = search(more, facts_of(more), model.body.limits, present, seen)
+    return None if found.order.found else Tried(OWN, more, found, model.body.limits)
 
 
 def worth_trying(all_of: Candidates, ranked: list[PropUse], plain: Tried, seen: Seen) -> Iterator[tuple[PropUse, ...]]:

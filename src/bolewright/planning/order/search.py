@@ -12,12 +12,13 @@ from bolewright.core.contact.state import Bools, reduced
 from bolewright.core.contact.supports import Contact
 from bolewright.core.cutting.handling import HandlingLimits, PieceFacts
 from bolewright.core.cutting.judge import Judge, Rules, Seen, mask_to_bits
-from bolewright.core.cutting.order import Judged, Move, Order, PieceTree, find_order
+from bolewright.core.cutting.order import Judged, Move, Order, PieceTree, find_order, moves_from
 from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
 from bolewright.planning.holding.model import Model
 from bolewright.planning.holding.plates import plate_outcomes
 from bolewright.planning.order.facts import shadow
+from bolewright.planning.order.wanted import stays_and_waits
 
 SPRING = 6.0  # times the movement allowed at a support is what a free limb tip may spring (common practice)
 OUT_OF_REACH = 2.0  # times its tolerance: a place further off than this cannot be reached by an allowed step
@@ -101,7 +102,9 @@ def worth_solving(model: Model, present: Bools) -> NDArray[np.int64]:
 
 def piece_tree(model: Model) -> PieceTree:
     """The pieces as the search sees them: either side of a cut may be the one that leaves."""
-    return PieceTree(parent=tuple(int(p) for p in model.body.parents), ends=standing_ends(model))
+    stays, waits = stays_and_waits(model)
+    parents = tuple(int(p) for p in model.body.parents)
+    return PieceTree(parent=parents, stays=stays, ends=standing_ends(model), waits=waits)
 
 
 def standing_ends(model: Model) -> frozenset[int]:
@@ -157,6 +160,9 @@ def search(
     judge = _Struck(quick, struck)
     load = float(np.median(model.now.force[which[rules.building]].sum(axis=0)))
     order = find_order(tree, judge, load, progress, begin)
+    if not order.found and tree.stays and _only_carries(tree, full, order):
+        tree = full.tree = quick.tree = replace(tree, stays=order.dead_end)
+        order = find_order(tree, judge, load, progress, begin)
     for _ in range(MOST_ROUNDS):
         if not order.found:
             break
@@ -169,6 +175,13 @@ def search(
         struck.update({(state, j.move.takes): j for state, j in bad})
         order = find_order(tree, judge, load, progress, begin)
     return Found(order, full, tree, begin, present, which)
+
+
+def _only_carries(tree: PieceTree, judge: Judge, order: Order) -> bool:
+    """Whether all that is left with the wood marked to stay is there to hold it: without any more of it, what is left
+    would not be held."""
+    moves = [m for m in moves_from(tree, tree.beyond(), order.dead_end) if m.after]
+    return all(float(judge.state(m.after).held.mean()) < judge.rules.share for m in moves)
 
 
 def states_before(order: Order, start: int) -> list[int]:

@@ -63,7 +63,8 @@ def steps_of(model: Model, found: Found, first_number: int) -> tuple[CutStep, ..
     for i, judged in enumerate(order.steps):
         takes = tuple(pieces_of(judged.move.takes))
         facts = Before(model, judged, takes, states[i], states[n + i], states[2 * n + i], present, found.tree.ends)
-        out.append(_step(facts, first_number + i, last=found.tree.done(judged.move.after)))
+        last = found.tree.done(judged.move.after) and judged.move.after & found.tree.stays == 0
+        out.append(_step(facts, first_number + i, last))
     return tuple(out)
 
 

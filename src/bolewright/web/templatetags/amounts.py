@@ -52,6 +52,20 @@ def site_length(value: float, units: Units) -> str:
 
 
 @register.filter
+def spare(value: float | None, units: Units) -> str:
+    """A margin as a distance, or why there is none."""
+    return "not told" if value is None or math.isnan(value) else u.length(value, units)
+
+
+@register.filter
+def spare_change(after: float | None, before: float | None) -> str:
+    """Whether a margin grew or shrank, by more than an inch or two."""
+    if after is None or before is None or math.isnan(after) or math.isnan(before):
+        return ""
+    return "the same" if abs(after - before) < 0.03 or after == before else "more" if after > before else "less"
+
+
+@register.filter
 def small(value: Range | float, units: Units) -> str:
     """A gap or a kerf, without its sign."""
     return u.small(abs(value.likely if isinstance(value, Range) else value), units)

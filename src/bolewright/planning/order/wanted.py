@@ -1,0 +1,119 @@
+"""What the crew wants of the order: wood that stays on, wood that waits, and props they will set."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from bolewright.core.base.errors import BadInput
+from bolewright.core.contact.state import solve_states
+from bolewright.job.model import Job
+from bolewright.planning.holding.body import Body
+from bolewright.planning.holding.model import Model, model_of
+from bolewright.planning.holding.posts import PropPlace, post_under
+
+CLOSE = 1e-6  # m
+
+
+def stays_and_waits(model: Model) -> tuple[int, tuple[tuple[int, int], ...]]:
+    """Pieces that are never taken, with all between them, and (pieces, others they wait for); as bits.
+
+    Raises BadInput for a mark on wood where there is none.
+    """
+    stays, waits = 0, []
+    for n, leave in enumerate(model.job.leave):
+        piece = _piece_at(model.body, leave.member, leave.at.likely, n)
+        if not model.left[piece]:
+            continue
+        if leave.until is None:
+            stays |= 1 << piece
+        else:
+            waits.append((1 << piece, _limb(model, leave.until)))
+    return _joined(model, stays), tuple(w for w in waits if w[1])
+
+
+def _piece_at(body: Body, member: str, at: float, n: int) -> int:
+    own = [(i, p) for i, p in enumerate(body.pieces) if p.member == member]
+    for i, p in own:
+        if at <= p.end + CLOSE:
+            return i
+    raise BadInput("There is no wood there to leave on.", f"leave[{n}].at")
+
+
+def _limb(model: Model, member: str) -> int:
+    """Bits of what is left of a limb."""
+    return sum(1 << i for i, p in enumerate(model.body.pieces) if p.member == member and model.left[i])
+
+
+def _joined(model: Model, bits: int) -> int:
+    """The pieces and all that lie on the way between them: what stays on stays in one."""
+    marked = [i for i in range(len(model.body.pieces)) if bits >> i & 1]
+    if len(marked) < 2:
+        return bits
+    ways = [_way_to_butt(model, i) for i in marked]
+    common = set(ways[0]).intersection(*ways[1:])
+    fork = max(common, default=0)  # pieces are numbered outward, so the highest common one is where the ways part
+    for way in ways:
+        bits |= sum(1 << p for p in way[: way.index(fork) + 1])
+    return bits
+
+
+def _way_to_butt(model: Model, piece: int) -> list[int]:
+    way = [piece]
+    while model.body.parents[way[-1]] >= 0:
+        way.append(int(model.body.parents[way[-1]]))
+    return way
+
+
+def kept_on(model: Model, state: int, takes: int, stays: int, waits: tuple[tuple[int, int], ...]) -> str:
+    """Why pieces (bits) may not be taken in a state by what the crew marked; "" when nothing is against it."""
+    if takes & stays:
+        return f"{_names(model, takes & stays)} is marked never to be taken"
+    for own, other in waits:
+        if takes & own and state & other:
+            return f"{_names(model, takes & own)} is marked to wait until {_names(model, state & other)} is off"
+    return ""
+
+
+def _names(model: Model, bits: int) -> str:
+    return ", ".join(p.id for i, p in enumerate(model.body.pieces) if bits >> i & 1)
+
+
+def marks_in_words(model: Model) -> str:
+    """The marks in one sentence, "" for none."""
+    stays, waits = stays_and_waits(model)
+    said = [f"{_names(model, stays)} for good"] if stays else []
+    said += [f"{_names(model, own)} until {_names(model, other)} is off" for own, other in waits]
+    return f"Marked to stay on: {'; '.join(said)}." if said else ""
+
+
+def own_props(job: Job, body: Body) -> list[tuple[PropPlace, float]]:
+    """The props the crew will set, not those that stand already, with the force each is jacked to [N].
+
+    Raises BadInput where there is no room for one.
+    """
+    standing = {step.id for step in job.done if step.what == "prop"}
+    found = []
+    for n, prop in enumerate(job.prop):
+        if prop.id in standing:
+            continue
+        place = post_under(body, prop.id, prop.at.likely)
+        if place is None:
+            raise BadInput("There is no room on the ground for a prop under the stem there.", f"prop[{n}].at")
+        force = prop.jacked.likely if prop.jacked is not None else 0.0
+        left, right = (replace(side, jacked=0.5 * force) for side in place.sides)
+        found.append((replace(place, sides=(left, right)), force))
+    return found
+
+
+def with_props_set(job: Job) -> Model:
+    """The job as it stands once the crew's own props are set, before any further cut."""
+    model = model_of(job)
+    places = own_props(job, model.body)
+    if not places:
+        return model
+    model = model_of(job, tuple(side for place, _ in places for side in place.sides), model.body)
+    everything = np.ones(model.system.count, dtype=bool)
+    now = solve_states(model.system, [model.left], [everything])[0]
+    return replace(model, states=(*model.states, now))

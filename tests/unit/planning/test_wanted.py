@@ -1,0 +1,164 @@
+"""What the crew wants of the order is obeyed, and what a change does is what the lever says."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from tests.unit.planning.invented import LENGTH, PER_METRE, job, log, saddle
+
+from bolewright.core.base.errors import BadInput
+from bolewright.core.contact.state import solve_states
+from bolewright.core.cutting.order import Judged, PieceTree, find_order
+from bolewright.job.faults import JobFaults
+from bolewright.job.syntax import tables_of
+from bolewright.planning import cuts
+from bolewright.planning.holding.model import model_of
+from bolewright.planning.order.nextcuts import next_cuts
+from bolewright.planning.order.wanted import stays_and_waits, with_props_set
+from bolewright.planning.order.whatif import what_if
+
+SMALL = Path(__file__).resolve().parents[2] / "functional" / "data" / "small-stem.toml"
+TWO = [saddle("butt", 0.5, "ground"), saddle("roof", 9.0, "roof")]
+
+
+def small(**more: Any) -> dict[str, Any]:
+    """A small job that has an order."""
+    return {**tables_of(SMALL.read_text(encoding="utf-8")), **more}
+
+
+def order_of(tables: dict[str, Any]) -> list[tuple[str, ...]]:
+    """What leaves with each cut, in order; empty when there is no order."""
+    return [s.takes for s in cuts(job(tables)).chosen.steps if s.action != "place"]
+
+
+def test_wood_marked_never_is_in_no_step() -> None:
+    """With the mark the limb is still there at the end, held, with what holds it; the plan says what stays."""
+    free = [piece for takes in order_of(small()) for piece in takes]
+    marked = small(leave=[{"member": "L1", "at": "3 ft"}])
+    plan = cuts(job(marked)).chosen
+    taken = [piece for step in plan.steps for piece in step.takes]
+    assert "L1" in free
+    assert taken
+    assert "L1" not in taken
+    stays = [piece for piece in ("S1", "S2", "S3", "S4", "L1", "L2") if piece in free and piece not in taken]
+    assert plan.summary.endswith(f" {', '.join(stays)} stay on.")
+    model = model_of(job(marked))
+    keep = np.array([p.id in stays for p in model.body.pieces])
+    everything = np.ones(model.system.count, dtype=bool)
+    assert solve_states(model.system, [keep], [everything])[0].held.all()
+
+
+def test_not_yet_means_not_before() -> None:
+    """Whichever of two limbs comes off first by itself, the mark turns it round."""
+    free = [piece for takes in order_of(small()) for piece in takes if piece in ("L1", "L2")]
+    first, second = free
+    marked = order_of(small(leave=[{"member": first, "at": "3 ft", "until": second}]))
+    steps = {piece: n for n, takes in enumerate(marked) for piece in takes}
+    assert steps[second] < steps[first]
+
+
+def test_a_cut_that_takes_marked_wood_says_so() -> None:
+    """It stays in the table of next cuts, refused by name."""
+    marks = [{"member": "L1", "at": "3 ft"}, {"member": "L2", "at": "1 ft", "until": "L1"}]
+    rows = {c.piece: c for c in next_cuts(model_of(job(small(leave=marks))))}
+    assert not rows["L1"].allowed
+    assert rows["L1"].why == "L1 is marked never to be taken"
+    assert rows["L2"].why == "L2 is marked to wait until L1 is off"
+
+
+def test_no_order_is_explained_by_the_marks() -> None:
+    """A mark that leaves no way is named in the dead end."""
+    waits = [{"member": "L1", "at": "3 ft", "until": "L2"}, {"member": "L2", "at": "3 ft", "until": "L1"}]
+    plan = cuts(job(small(leave=waits))).chosen
+    assert plan.status == "no plan"
+    assert "L1 until L2 is off; L2 until L1 is off" in plan.dead_end
+
+
+def test_what_stays_stays_in_one_piece() -> None:
+    """Two marked limbs keep the wood between them, and no more."""
+    marks = [{"member": "L1", "at": "3 ft"}, {"member": "L2", "at": "3 ft"}]
+    cut = [{"at": f"{at} ft"} for at in (6, 14, 18, 22)]
+    model = model_of(job(small(leave=marks, cut=cut)))
+    stays, _ = stays_and_waits(model)
+    assert {p.id for i, p in enumerate(model.body.pieces) if stays >> i & 1} == {"L1", "L2", "S2", "S3"}
+
+
+def test_the_search_never_takes_what_waits() -> None:
+    """A chain of four, the tip waiting for nothing and the others for the tip: only the order from the tip is left."""
+    tree = PieceTree(parent=(-1, 0, 1, 2), waits=((0b0001, 0b1000), (0b0110, 0b1000)))
+
+    def judge(state: int, moves: list[Any]) -> list[Judged]:
+        return [Judged(m, 1.0, float(bin(m.takes).count("1")), 1.0, "carry") for m in moves]
+
+    order = find_order(tree, judge, 1.0)
+    assert order.found
+    assert order.steps[0].move.takes == 0b1000
+
+
+@pytest.mark.parametrize(("at", "force"), [(4.0, 800.0), (7.0, 500.0)])
+def test_a_jacked_prop_takes_off_what_the_lever_says(at: float, force: float) -> None:
+    """Moments about the butt's support (statics): a push F at x takes F (x - a) / (b - a) off the roof's b."""
+    seen = what_if(job(log(TWO)), job(log(TWO, prop=[{"id": "P", "at": f"{at} m", "jacked": f"{force} N"}])))
+    off = force * (at - 0.5) / (9.0 - 0.5)
+    assert seen.change_N is not None
+    for value in (seen.change_N.low, seen.change_N.likely, seen.change_N.high):
+        assert value == pytest.approx(-off, rel=1e-3)  # the jack's own force is met to 1 in 1000
+    whole = PER_METRE * LENGTH * (LENGTH / 2 - 0.5) / 8.5
+    assert seen.before.building_N.likely == pytest.approx(whole, rel=0.01)
+    assert seen.after.building_N.likely == pytest.approx(whole - off, rel=0.01)
+
+
+def test_the_change_is_taken_sample_by_sample() -> None:
+    """The range of the change is that of the paired differences, not of two ranges subtracted."""
+    plain, line = log(TWO), {"id": "T", "at": "9 m", "kind": "crane", "pull": "400 N",
+                             "anchor": {"forward": "9 m", "right": "0 m", "height": "20 m"}}  # fmt: skip
+    seen = what_if(job(plain), job({**plain, "line": [line]}))
+    assert seen.change_N is not None
+    assert seen.change_N.high - seen.change_N.low < 0.05 * (seen.before.building_N.high - seen.before.building_N.low)
+    assert seen.change_N.likely == pytest.approx(-400.0, rel=0.02)
+
+
+def test_own_props_are_set_first_and_counted_with() -> None:
+    """The plan with them stands beside the others, begins with them, and says what they carry."""
+    found = cuts(job(small(prop=[{"id": "mine", "at": "12 ft"}], truck=[
+        {"section": "4x4", "length": "8 ft", "count": 8, "species": "Douglas-fir", "grade": "No. 2"}
+    ])))  # fmt: skip
+    plan = next(p for p in (found.chosen, *found.alternatives) if p.title == "with your props")
+    assert plan.steps[0].action == "place"
+    assert plan.places[0].id == "mine"
+    assert plan.places[0].at_m == pytest.approx(12 * 0.3048)
+    assert "mine" in plan.steps[1].forces_before
+
+
+def test_a_prop_that_is_set_already_is_not_set_again() -> None:
+    """Once it stands among the steps done it is no longer planned."""
+    wanted = [{"id": "P", "at": "4 m", "jacked": "800 N"}]
+    done = [{"what": "prop", "at": "4 m", "id": "P", "jacked": "800 N"}]
+    once, both = (with_props_set(job(log(TWO, **m))) for m in ({"done": done}, {"done": done, "prop": wanted}))
+    assert len(once.contacts) == len(both.contacts)
+    assert np.allclose(once.now.force, both.now.force)
+
+
+def test_a_prop_where_none_can_stand_is_refused() -> None:
+    """In words, with its path."""
+    with pytest.raises(BadInput, match="no room on the ground"):
+        with_props_set(job(small(prop=[{"id": "P", "at": "0 ft"}])))
+
+
+@pytest.mark.parametrize(
+    ("leave", "said"),
+    [
+        ({"member": "L9", "at": "1 ft"}, "no stem or limb called"),
+        ({"member": "L1", "at": "40 ft"}, "beyond the end"),
+        ({"member": "L1", "at": "1 ft", "until": "L1"}, "cannot wait for it"),
+        ({"member": "L1", "at": "1 ft", "until": "stem"}, "waits for a limb"),
+    ],
+)
+def test_marks_that_cannot_be_are_told(leave: dict[str, Any], said: str) -> None:
+    """With the row they stand in."""
+    with pytest.raises(JobFaults, match=said) as told:
+        job(small(leave=[leave]))
+    assert any(f.path.startswith("leave[0]") for f in told.value.faults)
