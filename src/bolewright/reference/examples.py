@@ -9,6 +9,15 @@ PLACES = (PACKAGE / "examples", PACKAGE.parent.parent / "examples")  # installed
 
 
 def examples() -> dict[str, Path]:
-    """Name and file of every shipped example job, in the order of their names."""
-    folder = next((place for place in PLACES if place.is_dir() and any(place.glob("*.toml"))), None)
+    """Name and file of every shipped example of a tree down, in the order of their names."""
+    return _in("")
+
+
+def standing_examples() -> dict[str, Path]:
+    """Name and file of every shipped example of a standing tree, in the order of their names."""
+    return _in("standing")
+
+
+def _in(below: str) -> dict[str, Path]:
+    folder = next((place / below for place in PLACES if any((place / below).glob("*.toml"))), None)
     return {path.stem: path for path in sorted(folder.glob("*.toml"))} if folder else {}

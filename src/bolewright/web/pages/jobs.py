@@ -61,11 +61,11 @@ def take_in(request: HttpRequest) -> HttpResponse:
     if (file.size or 0) > LARGEST_FILE:
         return refusal(request, 413, "This file is too large", ["A job file has a few kB: choose the right file."])
     document = tables_of(text_of(file.read()))
-    job = new_job(document, who(request), f"taken in from {str(file.name)[-100:]}", _units_in(document))
+    job = new_job(document, who(request), f"taken in from {str(file.name)[-100:]}", units_in(document))
     return redirect("call", job.key)
 
 
-def _units_in(document: Any) -> str:
+def units_in(document: Any) -> str:
     """Metric when the stem was measured in it."""
     tree = document.get("tree")
     stem = tree.get("stem") if isinstance(tree, dict) else None
