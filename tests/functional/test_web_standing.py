@@ -174,10 +174,26 @@ def test_judgement_is_the_assessors(client: Client, beech: KeptJob) -> None:
     assert computed[0] == computed[1]
 
 
+def test_a_tree_that_failed_becomes_one_that_lies(client: Client, poplar: KeptJob, beech: KeptJob) -> None:
+    """Sizes carried over into a job of its own; the record stays; without a failure a sentence says so."""
+    done = client.post(f"/job/{poplar.key}/lookback/lie")
+    lying = KeptJob.objects.exclude(pk__in=(poplar.pk, beech.pk)).get()
+    assert done.headers["Location"] == f"/job/{lying.key}/measure"
+    tree = document_of(lying)["tree"]
+    assert tree["attached"] == "hinge"
+    assert tree["species"] == "eastern cottonwood"
+    assert lying.units == "metric"
+    assert client.get(f"/job/{lying.key}/measure").status_code == 200
+    assert poplar.latest.number == 1
+    refused = client.post(f"/job/{beech.key}/lookback/lie")
+    assert refused.status_code == 422
+    assert "what gave way" in refused.content.decode()
+
+
 def test_beside_an_earlier_record(client: Client, kept: Callable[..., Any], beech: KeptJob, poplar: KeptJob) -> None:
     """Records of a tree of the same kind are offered, others not; what cannot be worked out says so."""
     document = document_of(beech)
-    later = kept({**document, "inspection": {**document["inspection"], "date": "2027-06-02"}})
+    later = kept({**document, "inspection": {**document["inspection"], "date": "2027-05-02"}})
     page = client.get(f"/job/{later.key}/papers").content.decode()
     assert f"/papers/standing/against/{beech.key}.pdf" in page
     assert poplar.key not in page

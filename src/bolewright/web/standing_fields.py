@@ -73,6 +73,8 @@ def seen_sections() -> tuple[Section, ...]:
         _wide(section("inspection", "The inspection", "What could not be seen goes to the first page of the report.",
                       "date inspector assignment limits"), "limits"),
         section("inspection.observation", "Seen", "", "side height size note photo", "observation"),
+        _small(section("inspection.union", "Unions of named limbs", "Name the limb on the page Measure first.",
+                       "limb form bark split note photo", "union"), "split"),
     )  # fmt: skip
 
 
@@ -89,7 +91,7 @@ def wind_sections() -> tuple[Section, ...]:
     """The wind it is held against and what it could hit."""
     gust = section(
         "standing", "Wind and season", "The gust it is to stand, as a weather station in open country shows it.",
-        "design_gust design_gust_is wind_from terrain wind_form season ice neighbours",
+        "design_gust design_gust_is wind_from terrain wind_form season ice neighbours shelter",
     )  # fmt: skip
     gust = _in(_small(gust, "ice"), "mph", "m/s", "design_gust")
     return (
@@ -106,7 +108,7 @@ def judge_sections() -> tuple[Section, ...]:
         section("rating", "Your judgement", "You choose every word. Nothing here is worked out from the numbers.",
                 "part target failure impact consequences time_frame reinspect why"),
         section("rating.option", "What could be done", "For each, what you choose for what would be left.",
-                "id kind by failure impact consequences note", "option"),
+                "id kind by part at target failure impact consequences reinspect note", "option"),
     )  # fmt: skip
 
 
@@ -115,8 +117,8 @@ def lookback_sections() -> tuple[Section, ...]:
     """After a failure: as found and measured, and apart from it what is made of it."""
     found = section(
         "failure", "What failed", "As found and measured. What you make of it stands last, by itself.",
-        "kind date height diameter fell_towards shell opening opening_side roots_rotten surface gust gust_is station "
-        "station_distance wind_from evidence opinion",
+        "kind limb date height diameter fell_towards shell opening opening_side roots_rotten surface gust gust_is "
+        "station station_distance wind_from evidence opinion",
     )  # fmt: skip
     found = _in(_small(found, "shell", "opening", "diameter"), "mph", "m/s", "gust")
     found = _in(found, "mi", "km", "station_distance")

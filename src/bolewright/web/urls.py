@@ -95,6 +95,7 @@ urlpatterns = [
     path(f"{J}wind", standing.wind, name="wind"),
     path(f"{J}judge", standing.judge, name="judge"),
     path(f"{J}lookback", standing.lookback, name="lookback"),
+    path(f"{J}lookback/lie", standing.lie, name="lie"),
     path(f"{J}papers", papers.papers, name="papers"),
     path(f"{J}papers/standing/<str:name>.pdf", standing_papers.paper, name="stand-paper"),
     path(f"{J}papers/standing/against/<str:other>.pdf", standing_papers.against, name="stand-against"),

@@ -7,7 +7,7 @@ from datetime import date as day
 from typing import Any
 
 from bolewright.documents.inspection.judged import judged
-from bolewright.documents.inspection.numbers import reach, roots, stem, wind
+from bolewright.documents.inspection.numbers import limbs, reach, roots, stem, wind
 from bolewright.documents.inspection.summary import ANSWERS, summary
 from bolewright.documents.standing import words as w
 from bolewright.documents.standing.photos import PhotoNote, photo_rows
@@ -41,10 +41,11 @@ def inspection_data(job: Job, result: StandResult, pictures: StandPictures, phot
         "wind": wind(job, result, units),
         "chart": pictures.chart(),
         "roots": roots(result, units),
+        "limbs": limbs(result, units),
         "narrows": narrows(result, units),
         "fall": pictures.fall(),
         "reach": reach(result, units),
-        "judged": judged(job, result, units),
+        "judged": judged(result, units),
         "notes": list(result.notes),
         "photos": photo_rows(photos),
         "sources": sources(result),

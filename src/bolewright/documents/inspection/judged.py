@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from bolewright.documents.standing import words as w
+from bolewright.drawings import units as u
 from bolewright.drawings.units import Units
-from bolewright.job.model import Job
 from bolewright.planning.standing.results import OptionAfter, StandResult
 from bolewright.reference.ratings import MEANINGS
 
@@ -17,7 +17,7 @@ OPTION_WORDS = {
 }  # fmt: skip
 
 
-def judged(job: Job, result: StandResult, units: Units) -> dict[str, Any]:
+def judged(result: StandResult, units: Units) -> dict[str, Any]:
     """What was chosen, what the two published tables make of it, what was worked out beside it."""
     found = result.judgement
     target = next((t.what for t in result.targets if t.id == found.target), found.target)
@@ -37,7 +37,7 @@ def judged(job: Job, result: StandResult, units: Units) -> dict[str, Any]:
         "beside": _beside(result, units),
         "time": found.time_frame or "not said",
         "again": w.day_in(found.reinspect) or "not named",
-        "options": [_option(job, option, units) for option in found.options],
+        "options": [_option(option, units) for option in found.options],
     }
 
 
@@ -50,16 +50,22 @@ def _beside(result: StandResult, units: Units) -> list[list[str]]:
     ]
 
 
-def _option(job: Job, option: OptionAfter, units: Units) -> dict[str, str]:
-    own = job.rating.option if job.rating is not None else ()
-    note = next((o.note for o in own if o.id == option.id), None) or ""
+def _done(option: OptionAfter) -> str:
+    return "shorten" if option.part and option.kind == "reduce" else OPTION_WORDS.get(option.kind, option.kind)
+
+
+def _option(option: OptionAfter, units: Units) -> dict[str, str]:
     by = f", {w.percent(option.by)}" if option.by is not None else ""
+    part = f", {option.part}" if option.part else ""
+    gust = w.gust(option.gust_m_s, units) if option.gust_m_s is not None else "not worked out"
+    carries = f"It carries {u.force_range(option.support_N, units)}." if option.support_N is not None else ""
+    again = f"Look again on {w.day_in(option.reinspect)}." if option.reinspect else ""
     return {
         "id": option.id,
-        "kind": f"{OPTION_WORDS.get(option.kind, option.kind)}{by}",
-        "gust": w.gust(option.gust_m_s, units) if option.gust_m_s is not None else "not worked out",
+        "kind": f"{_done(option)}{part}{by}",
+        "gust": f"{option.part}: {gust}" if option.part and option.gust_m_s is not None else gust,
         "words": option.words,
-        "combined": option.combined or "",
         "rating": option.rating or "not chosen",
-        "note": note,
+        "chosen": ", ".join(word for word in (option.failure, option.impact, option.consequences) if word),
+        "note": " ".join(part for part in (carries, option.note, again) if part),
     }

@@ -11,7 +11,7 @@ from bolewright.drawings import units as u
 from bolewright.drawings.standing_words import compass
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
-from bolewright.planning.standing.results import StandResult, StandSection
+from bolewright.planning.standing.results import LimbStand, StandResult, StandSection
 
 Rows = list[list[str]]
 
@@ -117,6 +117,31 @@ def roots(result: StandResult, units: Units) -> dict[str, Any]:
     return {"rows": rows, "first": result.breaks_first == "roots"}
 
 
+def limbs(result: StandResult, units: Units) -> list[dict[str, Any]]:
+    """Every named limb or codominant stem with its union, the least margin first."""
+    return [_limb(limb, units) for limb in sorted(result.limbs, key=lambda limb: limb.margin.likely)]
+
+
+def _limb(limb: LimbStand, units: Units) -> dict[str, Any]:
+    union = limb.union
+    seen = [f"{union.form}{'' if union.form_told else ' (told from the diameters)'}", f"bark in it: {union.bark}"]
+    seen += [f"open crack {u.small(union.split_m, units)}"] if union.split_m else []
+    return {
+        "id": limb.id,
+        "where": f"{u.length(limb.height_m, units)} up, towards {compass(limb.towards_deg).split(' ')[0]}",
+        "union": "; ".join(seen),
+        "kept": f"keeps {w.share(union.kept)} of the limb's strength ({union.status})",
+        "note": union.note,
+        "own": w.share(limb.own_share),
+        "gust": w.gust(limb.gust_m_s, units),
+        "margin": w.factor(limb.margin),
+        "breaks": limb.breaks,
+        "over": ", ".join(limb.over) or "none named",
+        "photo": ", ".join(union.photo),
+        "source": union.source,
+    }
+
+
 def reach(result: StandResult, units: Units) -> dict[str, Any]:
     """How every target lies to a fall."""
     fall = result.fall
@@ -133,6 +158,7 @@ def reach(result: StandResult, units: Units) -> dict[str, Any]:
                 "id": target.id,
                 "away": f"{u.length(target.distance_m, units)} {compass(target.towards_deg)}",
                 "reach": target.reach,
+                "parts": ", ".join(target.parts),
                 "people": target.occupancy,
                 "sheltered": target.protection,
                 "movable": "yes" if target.movable else "no",

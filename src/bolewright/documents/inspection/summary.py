@@ -27,6 +27,8 @@ def summary(job: Job, result: StandResult, units: Units) -> list[Said]:
         _rating(result),
         _narrow(result, units),
     ]
+    if result.limbs:
+        rows.insert(3, _limb(result, units))
     unseen = could_not_see(result)
     if unseen:
         rows.insert(3, ["Some things could not be seen, so nothing is said of them.", "; ".join(unseen)])
@@ -64,6 +66,13 @@ def _wood(result: StandResult, units: Units) -> Said:
     lost = f"{worst.loss_of_strength * 100:.0f} of 100 parts of its strength"
     plain = f"Of the places tested, the one {where} up has lost most: {lost}."
     return [plain, f"{w.percent(worst.loss_of_area)} of the area; margin there {w.factor(worst.margin)}"]
+
+
+def _limb(result: StandResult, units: Units) -> Said:
+    least = min(result.limbs, key=lambda limb: limb.margin.likely)
+    over = f" It would come down on: {', '.join(least.over)}." if least.over else ""
+    plain = f"Of the limbs and unions looked at, {least.id} stands least.{over}"
+    return [plain, f"in gusts of {w.gust(least.gust_m_s, units)}, {least.breaks}; margin {w.factor(least.margin)}"]
 
 
 def _targets(result: StandResult, units: Units) -> Said:

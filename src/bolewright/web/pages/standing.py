@@ -14,12 +14,14 @@ from bolewright.drawings.standing_fall import fall_circle
 from bolewright.drawings.standing_lookback import needed_against_recorded
 from bolewright.drawings.standing_section import section_from_above
 from bolewright.job.guards import LARGEST_FILE, text_of
+from bolewright.planning.standing.fallen import fallen
 from bolewright.reference.cautions import cautions_for
 from bolewright.reference.ratings import MEANINGS
 from bolewright.reference.species import all_species
 from bolewright.store.models import KeptJob
-from bolewright.store.revisions import revision_of, save, tables
+from bolewright.store.revisions import new_job, revision_of, save, tables
 from bolewright.web.everywhere import is_night, who
+from bolewright.web.look import draft_of
 from bolewright.web.looked import groups_of, item_of, marked, tests_of, with_test
 from bolewright.web.pages.common import facts, job_of, page, units_of
 from bolewright.web.pages.entry import PAGES, sections_of
@@ -51,13 +53,13 @@ def seen(request: HttpRequest, key: str) -> HttpResponse:
     """What was looked for: seen, not seen, could not see, one tap each."""
     job, given, _ = _given(key, "seen")
     given["groups"] = _groups(job, given)
-    given["sections"] = given["sections"][:1]
+    given["sections"], given["unions"] = given["sections"][:1], given["sections"][2:]
     return page(request, "standing/seen", given)
 
 
 def _groups(job: KeptJob, given: dict[str, Any]) -> Any:
     document = tables(given["revision"])
-    rows = filled(seen_sections()[1:], document, given["draft"], units_of(job))[0].rows
+    rows = filled(seen_sections()[1:2], document, given["draft"], units_of(job))[0].rows
     return groups_of(document, rows)
 
 
@@ -156,3 +158,17 @@ def lookback(request: HttpRequest, key: str) -> HttpResponse:
         given["chart"] = needed_against_recorded(back, units_of(job), is_night(request))
     given["back"] = back
     return page(request, "standing/lookback", given)
+
+
+@require_POST
+def lie(request: HttpRequest, key: str) -> HttpResponse:
+    """A job of the tree as it lies, from the record of the one that stood; what it asks for stands on its pages."""
+    job = job_of(key)
+    latest = job.latest
+    whole = draft_of(latest.text).job
+    if whole is None:
+        return refusal(request, 422, "Not enough is known", ["Nothing in this job can be used yet."])
+    found = fallen(whole)
+    said = f"from the record of the standing tree, revision {latest.number}: {'; '.join(found.carried)}"
+    lying = new_job(found.tables, who(request), said[:200], units_of(job))
+    return redirect("measure", lying.key)
