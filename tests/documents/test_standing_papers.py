@@ -203,6 +203,24 @@ def test_two_inspections_side_by_side(root: Path, reader: Read) -> None:
     )  # fmt: skip
 
 
+def test_roots_of_a_broken_plate_one_by_one(poplar: Worked, root: Path, reader: Read) -> None:
+    """Side, diameter and state of every root, and the share that was rotten or cut before."""
+    text = (root / "examples" / "standing" / "weir-poplar.toml").read_text(encoding="utf-8")
+    head, _, _ = text.partition("[failure]")
+    plate = '[failure]\nkind = "roots"\ngust = "29 m/s"\n'
+    plate += "".join(f'[[failure.root]]\nside = "{s}"\ndiameter = "{d} cm"\nstate = "{state}"\n'
+                     for s, d, state in (("N", 12, "rotten"), ("E", 9, "snapped"), ("SW", 14, "cut")))  # fmt: skip
+    job = loads(head + plate + "[limits]\nsamples = 32\n")
+    result = stand(job)
+    assert result.look_back is not None
+    assert result.look_back.roots_lost is not None
+    paper = printed_cause(job, result, "metric", DAY)
+    assert paper.accessible
+    text = " ".join(reader(paper.pdf))
+    in_order(text, "it tipped with its root plate", "Roots, one by one", "rotten", "snapped", "cut",
+             "What follows from it", f"{result.look_back.roots_lost * 100:.0f} %")  # fmt: skip
+
+
 def test_no_record_without_a_failure(beech: Worked) -> None:
     """One sentence that says what to fill in."""
     with pytest.raises(NotEnoughKnown, match="No failure is written down"):

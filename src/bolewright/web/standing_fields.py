@@ -122,7 +122,9 @@ def lookback_sections() -> tuple[Section, ...]:
     )  # fmt: skip
     found = _in(_small(found, "shell", "opening", "diameter"), "mph", "m/s", "gust")
     found = _in(found, "mi", "km", "station_distance")
-    return (_with_ring(_wide(found, "surface")),)
+    roots = section("failure.root", "Roots of the broken plate, one by one", "In place of the share above.",
+                    "side diameter state photo", "root", folded=True)  # fmt: skip
+    return (_with_ring(_wide(found, "surface")), roots)
 
 
 @cache

@@ -17,7 +17,7 @@ from bolewright.documents.text import all_on_paper, shortened
 from bolewright.drawings import units as u
 from bolewright.drawings.standing_lookback import needed_against_recorded
 from bolewright.drawings.units import Units
-from bolewright.job.failure import Failure
+from bolewright.job.failure import Failure, RootBroken
 from bolewright.job.model import Job
 from bolewright.planning.standing.results import LookBack, StandResult, StandSection
 
@@ -52,10 +52,13 @@ def cause_data(job: Job, result: StandResult, pictures: StandPictures, photos: S
         "unseen": could_not_see(result),
         "measured": _measured(failure, units),
         "shells": [[side, str(depth)] for side, depth in (failure.shells or {}).items()],
+        "roots": [_root(root, units) for root in failure.root],
         "section": _section(result, back, pictures),
         "tests": test_rows(result, units),
         "recorded": _recorded(failure, back, units),
-        "chart": picture(needed_against_recorded(back, units)) if failure.kind in ("stem", "roots") else None,
+        "chart": picture(needed_against_recorded(back, units))
+        if failure.kind in ("stem", "roots") or back.limb
+        else None,
         "worked": _worked(back, units),
         "words": back.words,
         "shown": would_have_shown(result, units),
@@ -94,7 +97,7 @@ def _told(*rows: tuple[str, Any]) -> list[list[str]]:
 def _observed(failure: Failure, units: Units) -> list[list[str]]:
     """What anyone could see who stood there."""
     return _told(
-        ("What failed", KINDS[failure.kind]),
+        ("What failed", KINDS[failure.kind] + (f", {failure.limb}" if failure.limb else "")),
         ("It fell towards", failure.fell_towards),
         ("Break surface", failure.surface),
     )
@@ -110,6 +113,16 @@ def _measured(failure: Failure, units: Units) -> list[list[str]]:
         ("Old opening along the bark", opening),
         ("Buttress roots rotten or cut before", failure.roots_rotten),
     )
+
+
+def _root(root: RootBroken, units: Units) -> dict[str, str]:
+    """One root of the broken plate, as found."""
+    return {
+        "side": str(root.side) if root.side is not None else "",
+        "diameter": w.as_measured(root.diameter, units),
+        "state": root.state,
+        "photo": ", ".join(root.photo),
+    }
 
 
 def _section(result: StandResult, back: LookBack, pictures: StandPictures) -> dict[str, Any] | None:
@@ -137,6 +150,10 @@ def _recorded(failure: Failure, back: LookBack, units: Units) -> list[list[str]]
     )
 
 
+def _roots_lost(back: LookBack) -> str | None:
+    return w.percent(back.roots_lost) if back.roots_lost is not None else None
+
+
 def _worked(back: LookBack, units: Units) -> list[list[str]]:
     """What follows from the measurements."""
     lost = w.percent(back.loss_of_strength) if back.loss_of_strength is not None else None
@@ -144,4 +161,5 @@ def _worked(back: LookBack, units: Units) -> list[list[str]]:
         ("Gust needed, as measured", w.gust(back.needed_m_s, units)),
         ("Gust needed, if it had been sound", w.gust(back.needed_sound_m_s, units)),
         ("Strength lost to decay or cut roots", lost),
+        ("Of the roots measured, rotten or cut before", _roots_lost(back)),
     )

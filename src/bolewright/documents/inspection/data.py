@@ -84,6 +84,11 @@ def _inspector(job: Job) -> str:
 def narrows(result: StandResult, units: Units) -> list[dict[str, str]]:
     """The unknowns that move the answer most, and what would measure each."""
     return [
-        {"name": item.name, "measure": item.measure, "span": w.span(item.gust_low_m_s, item.gust_high_m_s, units)}
+        {
+            "name": item.name,
+            "measure": item.measure,
+            "span": w.span(item.gust_low_m_s, item.gust_high_m_s, units),
+            "then": w.gust(item.then_m_s, units) if item.then_m_s is not None else "",
+        }
         for item in result.narrows[:4]
     ]

@@ -91,6 +91,9 @@ def wind(job: Job, result: StandResult, units: Units) -> Rows:
         rows.append(
             ["Crown and ground", f"{standing.season}; {standing.terrain} ground; profile by {standing.wind_form}"]
         )
+    if result.shelter is not None:
+        when = "Behind its neighbours" if result.shelter.neighbours == "standing" else "Before its neighbours were lost"
+        rows.append([when, f"gusts of {w.gust(result.shelter.gust_m_s, units)}. {result.shelter.words}"])
     rows.append(["Own weight", f"{u.mass_range(result.mass_kg, units)} of all that stands"])
     lean = standing.lean if standing is not None else None
     if standing is not None and lean is not None:

@@ -95,7 +95,7 @@ def _rating(result: StandResult) -> Said:
 
 
 def _narrow(result: StandResult, units: Units) -> Said:
-    item = next((item for item in result.narrows if not item.measure.startswith("nothing")), None)
+    item = next((item for item in result.narrows if item.measurable), None)
     if item is None:
         return ["Nothing was found that could be measured and would tell more.", ""]
     return [

@@ -154,7 +154,7 @@ def lookback(request: HttpRequest, key: str) -> HttpResponse:
     """After a failure: as found, and what follows."""
     job, given, found = _given(key, "lookback")
     back = found.result.look_back if found.result is not None else None
-    if back is not None and back.kind in ("stem", "roots"):
+    if back is not None and (back.kind in ("stem", "roots") or back.limb):
         given["chart"] = needed_against_recorded(back, units_of(job), is_night(request))
     given["back"] = back
     return page(request, "standing/lookback", given)
