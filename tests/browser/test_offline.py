@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -11,7 +12,7 @@ from typing import Any
 import pytest
 from PIL import Image
 from playwright.sync_api import expect
-from tests.browser.conftest import FLAGS, TABLET
+from tests.browser.conftest import FLAGS, PHONE, TABLET
 from tests.browser.served import Served, served
 
 
@@ -133,3 +134,45 @@ def test_a_day_without_signal(sheet: Served, tablet: Callable[[], Any], tmp_path
     assert sheet.rows("select count(*) from store_revision where aside") == [(0,)]
     expect(page.locator("[name='tree/limb/3/id']")).to_have_value("L4")
     assert page.locator("[name^='tree/limb/'][name$='/id']").count() == 5  # four limbs and one fresh row
+
+
+def test_a_stop_without_signal_stands_at_once_and_is_sent_first(device: Any, keep: Any, pictures: Path) -> None:
+    """The network cut: an observation, then a stop. The tablet shows it at once and on every page; it arrives first."""
+    job, page = keep(), device()
+    page.goto(f"/job/{job.key}/work")
+    page.wait_for_selector("#said-seen")
+    page.context.set_offline(True)
+    page.fill("#said-seen", "creaks")
+    page.click("section .stack button:has-text('Write down')")
+    expect(page.locator("#signal")).to_contain_text("1 entry kept on this tablet")
+    page.click("button.stop")
+    expect(page.locator(".stop-cover .stop-word")).to_be_visible()
+    page.screenshot(path=pictures / "offline-stop.png")
+    page.click(".stop-cover [data-look]")
+    expect(page.locator("#stopped-band")).to_contain_text("WORK IS STOPPED")
+    page.context.set_offline(False)
+    expect(page.locator("#signal")).to_contain_text("Sent: 2 entries")
+    assert list(job.log.order_by("pk").values_list("kind", flat=True)) == ["stopped", "observed"]
+    assert job.entries.count() == 2
+
+
+def test_the_blank_sheet_is_one_leaf(device: Any, keep: Any) -> None:
+    """Printed by the browser on either paper, the blank measuring sheet has two sides."""
+    job, page = keep(), device()
+    page.goto(f"/job/{job.key}/papers/sheet-blank")
+    for paper in ("Letter", "A4"):
+        printed = page.pdf(format=paper, prefer_css_page_size=False)
+        assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) == 2, paper
+
+
+def test_first_page_is_small_on_the_wire(device: Any, keep: Any) -> None:
+    """Everything the first page loads, as transferred, and what is kept for a day without signal: under 300 kB."""
+    keep()
+    page = device(PHONE)
+    wire = page.context.new_cdp_session(page)
+    sizes = list[float]()
+    wire.on("Network.loadingFinished", lambda event: sizes.append(event["encodedDataLength"]))
+    wire.send("Network.enable")
+    page.goto("/")
+    page.wait_for_load_state("networkidle")
+    assert 20_000 < sum(sizes) < 150_000  # the service worker fetches the same files once more to keep them

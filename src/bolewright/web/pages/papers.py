@@ -161,13 +161,21 @@ def sheet(request: HttpRequest, key: str, name: str) -> HttpResponse:
     return HttpResponse(SHEETS[name](read(text), units), content_type="image/svg+xml")
 
 
+FRONT = (*call_sections(), *measure_sections()[:4])  # the first page: what a first answer needs
+BLANK_ROWS = {
+    "tree-stem": 7, "tree-limb": 11, "support": 6, "job-utilities": 2, "access-leg": 2,
+    "building": 2, "protect": 2, "access-no-go": 2, "access-gate": 2, "tree-decay": 2, "truck": 2,
+}  # fmt: skip
+MORE_ROWS = 2  # empty ones under those filled in
+
+
 @require_GET
 def measuring_sheet(request: HttpRequest, key: str, what: str) -> HttpResponse:
-    """The measuring sheet for paper, blank or filled, in the order of the pages."""
+    """The measuring sheet for paper, blank on two sides or filled, in the order of the pages."""
     job = job_of(key)
     given = facts(job, "papers")
-    sections = (*call_sections(), *measure_sections(), *work_sections(), *out_sections())
-    given["sections"], given["blank"] = sections_of(job, sections), what == "blank"
-    given["lines"] = {"tree-stem": 8, "tree-limb": 14, "support": 8, "building": 2}
+    back = (*measure_sections()[4:], *work_sections(), *out_sections())
+    given["pages"] = [sections_of(job, FRONT), sections_of(job, back)]
+    given["blank"], given["lines"], given["more"] = what == "blank", BLANK_ROWS, MORE_ROWS
     given["draft"] = draft_of(given["revision"].text)
     return page(request, "sheet", given)
