@@ -72,6 +72,7 @@ def device(browser: Any, live_server: Any, data: Path) -> Iterator[Callable[...,
         more.setdefault("service_workers", "block")  # pages kept beside the test would only cost time
         context = browser.new_context(viewport=size, has_touch=touch, is_mobile=touch, base_url=live_server.url, **more)
         context.set_default_timeout(20_000)
+        context.set_default_navigation_timeout(60_000)  # the first page of a cold server on a busy machine
         page = context.new_page()
         page.on("pageerror", lambda error: wrong.append(str(error)))
         opened.append(context)

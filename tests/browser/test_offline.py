@@ -39,6 +39,7 @@ def tablet(browser: Any, tmp_path: Path) -> Iterator[Callable[[], Any]]:
             is_mobile=True,
         )
         context.set_default_timeout(20_000)
+        context.set_default_navigation_timeout(60_000)  # the first page of a cold server on a busy machine
         opened.append(context)
         page = context.pages[0]
         page.on("pageerror", lambda error: wrong.append(str(error)))
