@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 import schemathesis
+from django.core.signals import request_finished, request_started
 from hypothesis import HealthCheck, settings
 from PIL import Image
 from schemathesis.checks import not_a_server_error
@@ -37,6 +38,12 @@ schema = schemathesis.openapi.from_wsgi("/api/1/openapi.json", application, head
 @pytest.fixture
 def office(settings: Any, data: Path, kept: Any, monkeypatch: pytest.MonkeyPatch) -> tuple[str, str]:
     """The key of somebody in the office, and the address of a job with a photograph; no order is really worked out."""
+    for signal in (
+        request_started,
+        request_finished,
+    ):  # the whole server in this thread would end the test's connection
+        monkeypatch.setattr(signal, "receivers", [])
+        monkeypatch.setattr(signal, "sender_receivers_cache", {}, raising=False)
     settings.BOLEWRIGHT_ALONE = False
     settings.ALLOWED_HOSTS = ["localhost"]
     monkeypatch.setattr(runs, "start", lambda job, text: None)
