@@ -12,7 +12,9 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from PIL import Image
 
+from bolewright.store.models.kept import WrittenOnce
 from bolewright.store.pictures import LARGEST_FILE
+from bolewright.web.records import records_of
 
 pytestmark = pytest.mark.django_db
 
@@ -50,6 +52,29 @@ def test_a_photograph_is_kept_as_it_came(client: Client, kept: Any, data: Path) 
     (place,) = (data / "photographs").rglob("*.jpg")
     place.write_bytes(content[:-1] + b"x")
     assert "not as it came" in client.get(f"/job/{job.key}/photos/1").content.decode()
+
+
+def test_a_note_stands_beside_what_the_camera_wrote(client: Client, kept: Any, data: Path) -> None:
+    """The newest note stands on the page and in the photo log; earlier ones, the camera's data and the file stay as
+    they were; the same words again are no new note, and none can be altered."""
+    job, content = kept(), photograph()
+    send(client, job, content, facing="NE")
+    client.cookies["bolewright-who"] = "Ann"
+    address = f"/job/{job.key}/photos/1/note"
+    for shows in ("gutter, torn", "gutter and fascia, torn", "gutter and fascia, torn"):
+        said = {"shows": shows, "facing": "NW", "taken": "2026-04-11 07:45"}
+        assert client.post(address, said).status_code == 302
+    photo = job.photos.get()
+    assert [(n.shows, n.by) for n in photo.notes.all()] == [("gutter, torn", "Ann"), ("gutter and fascia, torn", "Ann")]
+    assert photo.sha256 == hashlib.sha256(content).hexdigest()
+    assert (photo.taken, photo.facing) == ("2026:04:11 06:45:10", "NE")
+    page = client.get(f"/job/{job.key}/photos/1").content.decode()
+    assert 'value="gutter and fascia, torn"' in page
+    assert "gutter, torn" in page
+    (row,) = records_of(job, job.latest, None, data).photos
+    assert (row.shows, row.facing, row.taken) == ("gutter and fascia, torn", "NW", "2026-04-11 07:45")
+    with pytest.raises(WrittenOnce):
+        photo.notes.first().save()
 
 
 def test_the_same_photograph_sent_twice_is_kept_once(client: Client, kept: Any) -> None:

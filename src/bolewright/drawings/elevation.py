@@ -109,8 +109,8 @@ def _headline(sheet: Sheet, placer: Placer, hold: HoldResult | None, units: Unit
     x, y = placer.area.x0 + 14, placer.area.y0 + 26
     held = hold.status == "held"
     whole = "tree with root plate" if hold.plate else "tree"
-    sheet.text(x, y, f"As found: {hold.status}", 19, bold=True, colour=None if held else sheet.ink.stop)
-    placer.block(text_box(x, y, f"As found: {hold.status}", 19, bold=True), 4)
+    sheet.text(x, y, f"{_when(hold)}: {hold.status}", 19, bold=True, colour=None if held else sheet.ink.stop)
+    placer.block(text_box(x, y, f"{_when(hold)}: {hold.status}", 19, bold=True), 4)
     for words in (
         f"{whole} {u.force_range(hold.total_N, units)}",
         f"on the building {u.force_range(hold.building_N, units)}",
@@ -206,7 +206,11 @@ def _description(hold: HoldResult | None, plan: Plan | None) -> str:
     parts = ["Side elevation of a tree on a building."]
     if hold:
         carrying = [s.id for s in hold.supports if s.state == "carries"]
-        parts.append(f"As found: {hold.status}. Carried by: {', '.join(carrying) or 'nothing'}.")
+        parts.append(f"{_when(hold)}: {hold.status}. Carried by: {', '.join(carrying) or 'nothing'}.")
     if plan:
         parts.append(f"{len(plan.steps)} numbered steps.")
     return " ".join(parts)
+
+
+def _when(hold: HoldResult) -> str:
+    return "As it stands now" if hold.gone else "As found"

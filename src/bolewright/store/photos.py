@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 from django.db import transaction
 
-from bolewright.store.models import KeptJob, Photo, Waiver
+from bolewright.store.models import KeptJob, Photo, PhotoNote, Waiver
 from bolewright.store.pictures import NotAPhoto, Picture, keep
 
 
@@ -83,6 +84,25 @@ def add_photo(job: KeptJob, folder: Path, picture: Picture, name: str, view: str
             made_at=made_at,
         )  # fmt: skip
     return photo, True
+
+
+LONGEST = {"shows": 500, "facing": 80, "taken": 40, "place": 60, "photographer": 80}  # characters, as in the table
+NOTED = (
+    ("shows", "What it shows"),
+    ("facing", "Facing"),
+    ("taken", "Taken, when the camera's clock was wrong or silent"),
+    ("place", "Place"),
+    ("photographer", "Taken by"),
+)
+
+
+def note_about(photo: Photo, said: Mapping[str, str], by: str) -> PhotoNote | None:
+    """What somebody says about a photograph, as a new row beside what the camera wrote; None when nothing is new."""
+    fields = {name: said.get(name, "").strip()[: LONGEST[name]] for name, _ in NOTED}
+    last = photo.notes.last()
+    if fields == ({name: getattr(last, name) for name, _ in NOTED} if last else dict.fromkeys(fields, "")):
+        return None
+    return PhotoNote.objects.create(photo=photo, by=by[:80], **fields)
 
 
 def waive(job: KeptJob, view: str, reason: str, by: str) -> Waiver:

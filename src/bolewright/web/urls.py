@@ -69,6 +69,7 @@ urlpatterns = [
     path(f"{J}photos/add", photos.upload, name="upload"),
     path(f"{J}photos/waive", photos.waive_view, name="waive"),
     path(f"{J}photos/<int:number>", photos.about, name="photo"),
+    path(f"{J}photos/<int:number>/note", photos.note, name="photo-note"),
     path(f"{J}photos/<int:number>/<str:size>", photos.picture, name="picture"),
     path(f"{J}holding", holding.holding, name="holding"),
     path(f"{J}what-if", whatif.what_if_page, name="what-if"),

@@ -70,26 +70,4 @@ class Migration(migrations.Migration):
                 "ordering": ("pk",),
             },
         ),
-        migrations.CreateModel(
-            name="MarkedCopy",
-            fields=[
-                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
-                ("number", models.PositiveIntegerField()),
-                ("marks", models.TextField()),
-                ("sha256", models.CharField(max_length=64)),
-                ("size", models.PositiveBigIntegerField()),
-                ("made_at", models.DateTimeField(auto_now_add=True)),
-                ("by", models.CharField(blank=True, max_length=80)),
-                (
-                    "photo",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT, related_name="marked", to="store.photo"
-                    ),
-                ),
-            ],
-            options={
-                "ordering": ("number",),
-                "constraints": [models.UniqueConstraint(fields=("photo", "number"), name="one_marked_copy_a_number")],
-            },
-        ),
     ]

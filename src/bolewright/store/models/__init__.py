@@ -4,7 +4,7 @@ from bolewright.store.models.day import Answer, LogEntry
 from bolewright.store.models.entries import TakenEntry
 from bolewright.store.models.jobs import KeptJob, Revision
 from bolewright.store.models.people import Invitation, Key, PeopleEntry, Person, SignInTry
-from bolewright.store.models.photos import MarkedCopy, Photo, PhotoNote, Waiver
+from bolewright.store.models.photos import Photo, PhotoNote, Waiver
 from bolewright.store.models.shares import Share, ShareOpening
 from bolewright.store.models.signed import SignedPaper
 
@@ -14,7 +14,6 @@ __all__ = [
     "KeptJob",
     "Key",
     "LogEntry",
-    "MarkedCopy",
     "PeopleEntry",
     "Person",
     "Photo",

@@ -53,22 +53,6 @@ class PhotoNote(Kept):
         ordering = ("pk",)
 
 
-class MarkedCopy(Kept):
-    """A copy with arrows, words and lengths drawn on it: a file of its own; the original stays as it came."""
-
-    photo = models.ForeignKey(Photo, on_delete=models.PROTECT, related_name="marked")
-    number = models.PositiveIntegerField()  # counted for each photograph
-    marks = models.TextField()  # what was drawn, as JSON
-    sha256 = models.CharField(max_length=64)
-    size = models.PositiveBigIntegerField()  # bytes
-    made_at = models.DateTimeField(auto_now_add=True)
-    by = models.CharField(max_length=80, blank=True)
-
-    class Meta:
-        ordering = ("number",)
-        constraints = (models.UniqueConstraint(fields=("photo", "number"), name="one_marked_copy_a_number"),)
-
-
 class Waiver(Kept):
     """A required view done without, with the reason and who decided it."""
 

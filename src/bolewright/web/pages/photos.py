@@ -9,7 +9,7 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
 from bolewright.store.models import Photo
-from bolewright.store.photos import AFTER, BEFORE, DURING, VIEWS, add_photo, view_states, waive
+from bolewright.store.photos import AFTER, BEFORE, DURING, NOTED, VIEWS, add_photo, note_about, view_states, waive
 from bolewright.store.pictures import NotAPhoto, copy_place, is_untouched, looked_at, original_place
 from bolewright.web.entries import made_at, with_words
 from bolewright.web.everywhere import who
@@ -90,8 +90,20 @@ def about(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """One photograph with everything known about it, and whether the original is still as it came."""
     photo = _photo(key, number)
     given = facts(job_of(key), "photos")
-    given.update(photo=photo, untouched=is_untouched(data_folder(), photo.sha256, photo.kind))
+    last = photo.notes.last()
+    noted = [(name, words, getattr(last, name, "") if last else "") for name, words in NOTED]
+    given.update(
+        photo=photo, noted=noted, notes=photo.notes.order_by("-pk"),
+        untouched=is_untouched(data_folder(), photo.sha256, photo.kind),
+    )  # fmt: skip
     return page(request, "photo", given)
+
+
+@require_POST
+def note(request: HttpRequest, key: str, number: int) -> HttpResponse:
+    """Write down what is known about a photograph; the file and what the camera wrote stay as they came."""
+    note_about(_photo(key, number), request.POST, who(request))
+    return redirect("photo", key, number)
 
 
 def _photo(key: str, number: int) -> Photo:
