@@ -8,7 +8,7 @@ from typing import Any
 
 from bolewright.job.draft import Draft, place_of
 from bolewright.store.edits import Path, at
-from bolewright.web.fields import Field, Section
+from bolewright.web.cells import Field, Section
 from bolewright.web.typed import name_of, shown
 
 

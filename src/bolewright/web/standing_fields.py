@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 
-from bolewright.web.fields import Field, Section, section
+from bolewright.web.cells import Field, Section, section
 
 SIDES = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
 BY_KIND: dict[str, tuple[str, ...]] = {

@@ -7,7 +7,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from bolewright.store.edits import Edit, Path, at
-from bolewright.web.fields import Field, Section, all_sections
+from bolewright.web.cells import Field, Section
+from bolewright.web.fields import all_sections
 
 _PLAIN = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:\s*\.\.\s*[0-9]+(?:\.[0-9]+)?)?")
 _FEET_INCHES = re.compile(r"([0-9]+)\s+([0-9]+(?:\.[0-9]+)?)")

@@ -16,10 +16,10 @@ from bolewright.store.edits import Edit, Tables, at, same_rows
 from bolewright.store.entries import edits_before
 from bolewright.store.models import KeptJob, Revision
 from bolewright.store.revisions import Saved, as_seen, revision_of, save, tables, undo
+from bolewright.web.cells import Section
 from bolewright.web.entries import entry_of
 from bolewright.web.everywhere import is_night, who
 from bolewright.web.fields import (
-    Section,
     all_sections,
     call_sections,
     measure_sections,
