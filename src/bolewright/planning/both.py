@@ -1,4 +1,4 @@
-"""A force or a length in both unit systems, for sentences that are kept as text."""
+"""A force, a mass or a length in both unit systems, for sentences that are kept as text."""
 
 from __future__ import annotations
 
@@ -13,3 +13,8 @@ def both_lengths(length: float) -> str:
     inches = round(length / 0.0254)
     feet, rest = divmod(inches, 12)
     return f"{length:.2f} m ({feet} ft {rest} in)" if feet else f"{100.0 * length:.0f} cm ({rest} in)"
+
+
+def both_masses(mass: float) -> str:
+    """A mass in kilograms and pounds, for sentences that stand in either unit system."""
+    return f"{mass:.0f} kg ({mass / 0.45359237:.0f} lb)"

@@ -12,12 +12,12 @@ from bolewright.core.tree.assembly import place
 from bolewright.core.tree.spec import STEM
 from bolewright.planning import defaults
 from bolewright.planning.holding.body import Body
+from bolewright.planning.holding.contacts import NONE
 
 LOWEST, HIGHEST = 0.35, 4.5  # m of room between ground and wood for a post or crib (common practice)
 CRADLE = (
     0.5  # of the stem's diameter between the chocks on the head, which keep the stem from rolling (common practice)
 )
-NONE = np.zeros(3)
 
 
 @dataclass(frozen=True)

@@ -20,7 +20,7 @@ from bolewright.core.contact.supports import is_couple
 from bolewright.core.tree.pieces import piece_masses
 from bolewright.job.model import Job, Reading
 from bolewright.planning import defaults
-from bolewright.planning.both import both_lengths, both_units
+from bolewright.planning.both import both_lengths, both_masses, both_units
 from bolewright.planning.holding.body import Body
 from bolewright.planning.holding.feel import FARTHEST, FEWEST, agreement
 from bolewright.planning.results import FilledIn, Learnt
@@ -136,15 +136,11 @@ def _does_not_fit(told: list[Foreseen]) -> str:
         )
     f = told[worst]
     band = Range.of_samples(f.value)
-    words = {"settled": both_lengths, "mass": _both_masses}.get(f.kind, both_units)
+    words = {"settled": both_lengths, "mass": both_masses}.get(f.kind, both_units)
     return (
         f"What was read at {f.reading.on} does not fit the tree as measured: {words(band.low)} to {words(band.high)} "
         "was foreseen there. Stop and look again: at the reading, at the measurements, and at what holds the tree."
     )
-
-
-def _both_masses(mass: float) -> str:
-    return f"{mass:.0f} kg ({mass / 0.45359237:.0f} lb)"
 
 
 def learnt(before: list[Foreseen], after: list[Foreseen]) -> tuple[Learnt, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from bolewright.planning.both import both_units
+from bolewright.planning.both import both_masses, both_units
 from bolewright.planning.holding.model import Model
 from bolewright.planning.order.facts import facts_of
 from bolewright.planning.order.proptrials import Candidates, candidates, leads_on, rank
@@ -59,5 +59,5 @@ def _pick(model: Model, tried: Tried, seen: Callable[[int], None], memory: Memor
         limits = limits_for(model.job, tried.limits, mass)
         if search(model, facts, limits, present, seen, memory=memory).order.found:
             asked = float(np.ceil(mass / ROUND_UP) * ROUND_UP)
-            return f"a crane pick of {asked:.0f} kg ({asked / 0.45359237:.0f} lb) at the working radius"
+            return f"a crane pick of {both_masses(asked)} at the working radius"
     return ""
