@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import pytest
@@ -11,20 +11,34 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.properties.small_trees import small_judge
 
-from bolewright.core.cutting.order import PEAK_STEP, Judge, Judged, Move, Order, PieceTree, find_order, moves_from
+from bolewright.core.cutting.judge import Judge
+from bolewright.core.cutting.order import PEAK_STEP, Asked, Judged, Move, Order, PieceTree, find_order, moves_from
 
 SEEDS = st.integers(0, 2**31)
 
 
 @dataclass(frozen=True)
 class Toy:
-    """A judge that prices moves by chance: whole numbers, so that sums are exact; the same for the same seed."""
+    """A judge that prices moves by chance: whole numbers, so that sums are exact; the same for the same seed. What it
+    tells beforehand is anything from nothing to the whole price."""
 
     seed: int
     refuse: float
 
     def __call__(self, state: int, moves: list[Move]) -> list[Judged]:
         return [self._price(state, m) for m in moves]
+
+    def judged(self, asked: Asked) -> list[Judged]:
+        return [self._price(state, m) for state, m in asked]
+
+    def at_least(self, state: int, moves: list[Move]) -> list[Judged]:
+        return [self._told(state, m) for m in moves]
+
+    def _told(self, state: int, move: Move) -> Judged:
+        rng, real = np.random.default_rng([self.seed, state, move.takes, 1]), self._price(state, move)
+        told = (float(rng.integers(0, most + 1)) for most in (real.peak, real.exposure, real.minutes))
+        refused = real.refused if rng.random() < 0.5 else ""
+        return Judged(move, *told, "", refused, excess=real.excess)
 
     def _price(self, state: int, move: Move) -> Judged:
         rng = np.random.default_rng([self.seed, state, move.takes])
@@ -42,7 +56,7 @@ def random_tree(seed: int, count: int, butt_first: bool) -> PieceTree:
     return PieceTree(parent, stays, butt_first, ends)
 
 
-def every_order(tree: PieceTree, judge: Judge, state: int) -> Iterator[tuple[Judged, ...]]:
+def every_order(tree: PieceTree, judge: Toy | Judge, state: int) -> Iterator[tuple[Judged, ...]]:
     """Every allowed order from a state to the end, by trying everything."""
     if tree.done(state):
         yield ()
@@ -53,7 +67,7 @@ def every_order(tree: PieceTree, judge: Judge, state: int) -> Iterator[tuple[Jud
                 yield (judged, *rest)
 
 
-def reached(tree: PieceTree, judge: Judge, state: int) -> set[int]:
+def reached(tree: PieceTree, judge: Toy | Judge, state: int) -> set[int]:
     """Every state that allowed moves lead to."""
     seen, queue = {state}, [state]
     for now in queue:
@@ -72,7 +86,9 @@ def best_of_all(orders: list[tuple[Judged, ...]], start_peak: float) -> tuple[fl
     return (least, *min((sum(s.exposure for s in o), sum(s.minutes for s in o)) for o in alike))
 
 
-def check(tree: PieceTree, judge: Judge, start_peak: float, found: Order, orders: list[tuple[Judged, ...]]) -> None:
+def check(
+    tree: PieceTree, judge: Toy | Judge, start_peak: float, found: Order, orders: list[tuple[Judged, ...]]
+) -> None:
     """What the search says is what trying everything says."""
     assert found.found == bool(orders)
     if not orders:
@@ -131,17 +147,45 @@ def connected(tree: PieceTree, bits: int) -> bool:
 
 @given(seed=SEEDS, count=st.integers(2, 7), refuse=st.floats(0.0, 0.6))
 def test_the_same_twice_and_asked_once(seed: int, count: int, refuse: float) -> None:
-    """The same order every time, no state priced twice, and progress told of every state."""
-    tree, asked, told = random_tree(seed, count, True), [], []
-    toy = Toy(seed, refuse)
+    """The same order every time, no state asked of and no move priced twice, and progress told of every state."""
+    tree, told = random_tree(seed, count, True), list[int]()
+    counting = Counting(seed, refuse)
+    first = find_order(tree, counting, 50.0, told.append)
+    assert len(counting.states) == len(set(counting.states)) == first.states_seen == len(told)
+    assert len(counting.priced) == len(set(counting.priced))
+    assert find_order(tree, Toy(seed, refuse), 50.0) == first
 
-    def judge(state: int, moves: list[Move]) -> list[Judged]:
-        asked.append(state)
-        return toy(state, moves)
 
-    first = find_order(tree, judge, 50.0, told.append)
-    assert len(asked) == len(set(asked)) == first.states_seen == len(told)
-    assert find_order(tree, toy, 50.0) == first
+@given(seed=SEEDS, count=st.integers(2, 6), refuse=st.floats(0.0, 0.6))
+def test_knowing_the_price_beforehand_changes_nothing(seed: int, count: int, refuse: float) -> None:
+    """A judge that tells the whole price at once, as a search that judges every move would have it: the same answer."""
+    tree = random_tree(seed, count, True)
+    late, early = (find_order(tree, judge, 50.0) for judge in (Toy(seed, refuse), Early(seed, refuse)))
+    assert late.steps == early.steps
+    assert (late.found, late.peak, late.dead_end) == (early.found, early.peak, early.dead_end)
+
+
+class Early(Toy):
+    """Knows every price beforehand."""
+
+    def _told(self, state: int, move: Move) -> Judged:
+        return self._price(state, move)
+
+
+@dataclass(frozen=True)
+class Counting(Toy):
+    """Remembers what it was asked."""
+
+    states: list[int] = field(default_factory=list)
+    priced: Asked = field(default_factory=list)
+
+    def at_least(self, state: int, moves: list[Move]) -> list[Judged]:
+        self.states.append(state)
+        return super().at_least(state, moves)
+
+    def judged(self, asked: Asked) -> list[Judged]:
+        self.priced.extend(asked)
+        return super().judged(asked)
 
 
 @given(seed=SEEDS, count=st.integers(3, 6))

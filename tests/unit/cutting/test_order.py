@@ -2,32 +2,44 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import pytest
 
-from bolewright.core.cutting.order import Judge, Judged, Move, PieceTree, find_order, moves_from
+from bolewright.core.cutting.order import Asked, Judge, Judged, Move, PieceTree, find_order, moves_from
 
 LOG = PieceTree((-1, 0, 1), butt_first=False)  # butt, middle, tip
 FORK = PieceTree((-1, 0, 0), butt_first=False)  # a butt with two limbs
 
 
-def priced(peaks: dict[int, float], minutes: dict[int, float] | None = None, no: tuple[int, ...] = ()) -> Judge:
+@dataclass(frozen=True)
+class Priced:
     """A judge with a peak and minutes by what leaves (bits), refusing what is in `no`."""
 
-    def judge(state: int, moves: list[Move]) -> list[Judged]:
+    peaks: dict[int, float]
+    minutes: dict[int, float]
+    no: tuple[int, ...]
+
+    def at_least(self, state: int, moves: list[Move]) -> list[Judged]:
+        return self.judged([(state, m) for m in moves])
+
+    def judged(self, asked: Asked) -> list[Judged]:
         return [
             Judged(
                 move=m,
-                peak=peaks.get(m.takes, 0.0),
-                exposure=10.0 * (minutes or {}).get(m.takes, 1.0),
-                minutes=(minutes or {}).get(m.takes, 1.0),
+                peak=self.peaks.get(m.takes, 0.0),
+                exposure=10.0 * self.minutes.get(m.takes, 1.0),
+                minutes=self.minutes.get(m.takes, 1.0),
                 method="carry",
-                refused="no" if m.takes in no else "",
+                refused="no" if m.takes in self.no else "",
                 excess=float(m.takes),
             )
-            for m in moves
+            for _, m in asked
         ]
 
-    return judge
+
+def priced(peaks: dict[int, float], minutes: dict[int, float] | None = None, no: tuple[int, ...] = ()) -> Priced:
+    return Priced(peaks, minutes or {}, no)
 
 
 def taken(tree: PieceTree, judge: Judge, start_peak: float = 0.0) -> list[int]:

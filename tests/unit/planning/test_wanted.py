@@ -11,7 +11,7 @@ from tests.unit.planning.invented import LENGTH, PER_METRE, job, log, saddle
 
 from bolewright.core.base.errors import BadInput
 from bolewright.core.contact.state import solve_states
-from bolewright.core.cutting.order import Judged, PieceTree, find_order
+from bolewright.core.cutting.order import Asked, Judged, Move, PieceTree, find_order
 from bolewright.job.faults import JobFaults
 from bolewright.job.syntax import tables_of
 from bolewright.planning import cuts
@@ -90,10 +90,14 @@ def test_the_search_never_takes_what_waits() -> None:
     """A chain of four, the tip waiting for nothing and the others for the tip: only the order from the tip is left."""
     tree = PieceTree(parent=(-1, 0, 1, 2), waits=((0b0001, 0b1000), (0b0110, 0b1000)))
 
-    def judge(state: int, moves: list[Any]) -> list[Judged]:
-        return [Judged(m, 1.0, float(bin(m.takes).count("1")), 1.0, "carry") for m in moves]
+    class ByPieces:
+        def at_least(self, state: int, moves: list[Move]) -> list[Judged]:
+            return self.judged([(state, m) for m in moves])
 
-    order = find_order(tree, judge, 1.0)
+        def judged(self, asked: Asked) -> list[Judged]:
+            return [Judged(m, 1.0, float(m.takes.bit_count()), 1.0, "carry") for _, m in asked]
+
+    order = find_order(tree, ByPieces(), 1.0)
     assert order.found
     assert order.steps[0].move.takes == 0b1000
 

@@ -14,7 +14,7 @@ import numpy as np
 
 from bolewright.core.contact.state import Bools, State, System, reach, rise_of_contacts, solve_states
 from bolewright.core.cutting.handling import HandlingLimits, PieceFacts, Way, way_out
-from bolewright.core.cutting.order import Judged, Move, PieceTree, moves_from
+from bolewright.core.cutting.order import Asked, Judged, Move, PieceTree
 from bolewright.core.cutting.pricing import Rules, Seen, building_load, middle, price_moves
 
 HEAVY_SHARE = 0.95  # of the samples lie below what counts as the heavy end
@@ -22,8 +22,7 @@ HEAVY_SHARE = 0.95  # of the samples lie below what counts as the heavy end
 
 @dataclass
 class Judge:
-    """Prices moves. present (n,): contacts in place (props of the plan counted). ahead: states solved in one run at
-    least, by looking at what can follow."""
+    """Prices moves. present (n,): contacts in place (props of the plan counted)."""
 
     system: System
     tree: PieceTree
@@ -33,30 +32,38 @@ class Judge:
     present: Bools
     seen: dict[int, Seen] = field(default_factory=dict)
     ways: dict[int, Way] = field(default_factory=dict)
-    ahead: int = 0
 
     def __call__(self, state: int, moves: list[Move]) -> list[Judged]:
+        """Moves out of one state, priced."""
+        return self.judged([(state, m) for m in moves])
+
+    def at_least(self, state: int, moves: list[Move]) -> list[Judged]:
+        """What moves cost by their quickest way out whatever they lead to, or that they have none."""
+        likely = float(middle(building_load(self.rules, self.state(state).force)))
         ways = [self.way(m.takes) for m in moves]
-        self.solve([m.after for m, w in zip(moves, ways, strict=True) if not w.refused], near=state)
-        before = self.state(state)
-        likely = middle(building_load(self.rules, before.force))
-        open_moves = [(m, w) for m, w in zip(moves, ways, strict=True) if not w.refused]
-        open_moves += [(m, g) for m, w in open_moves if (g := self.gentle_way(m.takes, w)) is not None]
-        priced = price_moves(
-            self.rules,
-            before,
-            [self.seen[m.after] for m, _ in open_moves],
-            [m for m, _ in open_moves],
-            [w for _, w in open_moves],
-        )
-        best: dict[Move, Judged] = {}
-        for judged in priced:  # the quick way where it is allowed, else the gentle one
-            if judged.move not in best or (best[judged.move].refused and not judged.refused):
-                best[judged.move] = judged
         return [
-            Judged(m, likely, 0.0, 0.0, "", w.refused) if w.refused else best[m]
+            Judged(m, likely, likely * w.minutes, w.minutes, w.method, w.refused)
             for m, w in zip(moves, ways, strict=True)
         ]
+
+    def judged(self, asked: Asked) -> list[Judged]:
+        """Moves out of any states, priced in one go: the quick way where it is allowed, else the gentle one."""
+        self.solve([(state, self.tree.everything) for state, _ in asked])
+        go = [(state, m, w) for state, m in asked if not (w := self.way(m.takes)).refused]
+        self.solve([(m.after, state) for state, m, _ in go])
+        go += [(state, m, g) for state, m, w in go if (g := self.gentle_way(m.takes, w)) is not None]
+        priced = price_moves(
+            self.rules,
+            [self.seen[state] for state, _, _ in go],
+            [self.seen[m.after] for _, m, _ in go],
+            [m for _, m, _ in go],
+            [w for _, _, w in go],
+        )
+        best: dict[tuple[int, Move], Judged] = {}
+        for (state, m, _), judged in zip(go, priced, strict=True):
+            if (state, m) not in best or (best[state, m].refused and not judged.refused):
+                best[state, m] = judged
+        return [best[a] if a in best else self.at_least(a[0], [a[1]])[0] for a in asked]
 
     def gentle_way(self, takes: int, quick: Way) -> Way | None:
         """A way out that lets go more gently than the quick one; None when there is none."""
@@ -73,7 +80,7 @@ class Judge:
 
     def state(self, bits: int) -> Seen:
         """The solved state with these pieces on."""
-        self.solve([bits], near=self.tree.everything)
+        self.solve([(bits, self.tree.everything)])
         return self.seen[bits]
 
     def way(self, takes: int) -> Way:
@@ -82,35 +89,21 @@ class Judge:
             self.ways[takes] = way_out(pieces_of(takes), self._heavy(takes), self.facts, self.limits)
         return self.ways[takes]
 
-    def solve(self, wanted: list[int], near: int) -> None:
-        """Solve the states not seen before, all in one run, guessing their contact sets from a state nearby."""
-        new = [b for b in dict.fromkeys(wanted) if b not in self.seen]
+    def solve(self, wanted: list[tuple[int, int]]) -> None:
+        """Solve states not seen before, all in one run. Each comes with a state nearby, where its search begins."""
+        new: dict[int, int] = {}
+        for bits, near in wanted:
+            if bits in self.tree.ends:
+                self.seen.setdefault(bits, self._let_go())
+            elif bits not in self.seen:
+                new.setdefault(bits, near)
         if not new:
             return
-        for bits in [b for b in new if b in self.tree.ends]:
-            self.seen[bits] = self._let_go()
-        new = [b for b in new if b not in self.tree.ends]
-        if not new:
-            return
-        new += self._next(new)
-        guess = None if near not in self.seen else [self.seen[near].marks] * len(new)
-        keeps = [bits_to_mask(b, len(self.tree.parent)) for b in new]
+        known = all(near in self.seen for near in new.values())
+        guess = [self.seen[near].marks for near in new.values()] if known else None
+        keeps = [bits_to_mask(bits, len(self.tree.parent)) for bits in new]
         for bits, answer in zip(new, solve_states(self.system, keeps, [self.present] * len(new), guess), strict=True):
             self.seen[bits] = _remember(self.system, answer)
-
-    def _next(self, new: list[int]) -> list[int]:
-        """States that can follow the new ones, enough to make one run of solves worth its while."""
-        found: dict[int, None] = dict.fromkeys(new)
-        queue, beyond = list(new), self.tree.beyond()
-        for bits in queue:  # grows while it is walked
-            for move in moves_from(self.tree, beyond, bits):
-                if len(found) >= self.ahead:
-                    return list(found)[len(new) :]
-                known = move.after in self.seen or move.after in self.tree.ends or move.after in found
-                if not known and not self.way(move.takes).refused:
-                    found[move.after] = None
-                    queue.append(move.after)
-        return list(found)[len(new) :]
 
     def _let_go(self) -> Seen:
         """An end state: what is left may stand up with its root plate, and no contact counts any more."""

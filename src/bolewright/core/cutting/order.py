@@ -7,8 +7,12 @@ knows nothing of forces.
 Best order: first the least peak of the load on the building over all steps (a bottleneck), then the least exposure
 (load on the building times minutes), then the least time. The first is a best-first search; the other two are a
 shortest path among the moves that stay under that peak. Both settle every state once, so the answer is exact.
+
+What a move costs at least is known before the state it leads to is solved, which is the dear part. So a move waits
+with that, and is judged only when it comes to the front: states that only dear moves lead to are never solved.
 Source: Dijkstra, Numerische Mathematik 1, 1959 (label setting; the bottleneck form is Pollack, Operations Research 8,
-1960).
+1960); judging late: Dellin & Srinivasa, A unifying formalism for shortest path problems with expensive edge
+evaluations, ICAPS 2016.
     Checked by: tests/properties/test_order.py (every order of small trees tried).
 """
 
@@ -17,8 +21,11 @@ from __future__ import annotations
 import heapq
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from itertools import count
+from typing import Protocol
 
 PEAK_STEP = 0.01  # peaks closer together than this share of the start are alike
+AHEAD = 128  # waiting moves judged together: solving many states in one run is cheaper than one by one
 
 
 @dataclass(frozen=True)
@@ -82,7 +89,19 @@ class Judged:
     good: float = 0.0
 
 
-Judge = Callable[[int, list[Move]], list[Judged]]
+Asked = list[tuple[int, Move]]  # moves, each with the state it is made in
+Cost = tuple[float, ...]
+_Waiting = tuple[Cost, int, int, int, tuple[int, Move] | None]  # cost at least, pieces, state, turn, the move to it
+
+
+class Judge(Protocol):
+    """What prices moves."""
+
+    def at_least(self, state: int, moves: list[Move]) -> list[Judged]:
+        """What moves out of a state cost at least, and those refused whatever they lead to."""
+
+    def judged(self, asked: Asked) -> list[Judged]:
+        """What moves cost."""
 
 
 @dataclass(frozen=True)
@@ -127,78 +146,94 @@ def find_order(
 ) -> Order:
     """The best allowed order from everything on (or from `start`, bits) to only `stays` left.
 
-    judge(state, moves) prices moves out of a state; it is asked once per state. start_peak [N]: the load on the
-    building now, below which no order can keep the peak. progress is called with the number of states seen and may
-    raise to cancel.
+    The judge is asked once per move. start_peak [N]: the load on the building now, below which no order can keep the
+    peak. progress is called with the number of states seen and may raise to cancel.
     Source: see the module.
     Checked by: tests/properties/test_order.py.
     """
     book = _Book(tree, judge, progress)
     begin = tree.everything if start is None else start
-    peak = _least_peak(tree, book, start_peak, begin)
-    if peak is None:
-        return _no_order(tree, book, begin)
-    steps = _least_exposure(tree, book, peak * (1.0 + PEAK_STEP), begin)
-    return Order(steps, True, max([start_peak, *(s.peak for s in steps)]), len(book.known))
+    least = _cheapest(book, begin, (start_peak,), lambda cost, m: (max(cost[0], m.peak),))
+    if least is None:
+        return _no_order(book, begin)
+    under = least[0][0] * (1.0 + PEAK_STEP)
+    best = _cheapest(book, begin, (0.0, 0.0), lambda cost, m: (cost[0] + m.exposure, cost[1] + m.minutes), under)
+    assert best is not None, "the bottleneck search reached the end but the shortest path did not"
+    return Order(best[1], True, max([start_peak, *(s.peak for s in best[1])]), len(book.known))
 
 
 class _Book:
-    """Judged moves of every state asked so far."""
+    """Moves of every state asked so far, and those judged."""
 
     def __init__(self, tree: PieceTree, judge: Judge, progress: Callable[[int], None] | None) -> None:
         self.tree, self.judge, self.progress = tree, judge, progress
         self.beyond = tree.beyond()
         self.known: dict[int, list[Judged]] = {}
+        self.judged: dict[tuple[int, Move], Judged] = {}
+
+    def at_least(self, state: int) -> list[Judged]:
+        """The moves of a state that are not refused whatever they lead to."""
+        return [m for m in self._told(state) if not m.refused]
 
     def moves(self, state: int) -> list[Judged]:
+        """All moves of a state, judged."""
+        self.ask([(state, m.move) for m in self.at_least(state)])
+        return [self.judged.get((state, m.move), m) for m in self._told(state)]
+
+    def ask(self, asked: Asked) -> None:
+        """Have these moves judged, those that are not yet."""
+        new = [a for a in asked if a not in self.judged]
+        for some in (new[i : i + AHEAD] for i in range(0, len(new), AHEAD)):
+            self.judged.update(zip(some, self.judge.judged(some), strict=True))
+
+    def _told(self, state: int) -> list[Judged]:
         if state not in self.known:
-            self.known[state] = self.judge(state, list(moves_from(self.tree, self.beyond, state)))
+            self.known[state] = self.judge.at_least(state, list(moves_from(self.tree, self.beyond, state)))
             if self.progress is not None:
                 self.progress(len(self.known))
         return self.known[state]
 
-    def allowed(self, state: int) -> list[Judged]:
-        return [m for m in self.moves(state) if not m.refused]
 
+def _cheapest(
+    book: _Book, start: int, first: Cost, add: Callable[[Cost, Judged], Cost], most: float = float("inf")
+) -> tuple[Cost, tuple[Judged, ...]] | None:
+    """Cost and steps of the cheapest way to the end among moves whose peak is no more than `most`; None without one.
 
-def _least_peak(tree: PieceTree, book: _Book, start_peak: float, start: int) -> float | None:
-    """The smallest peak with which the end can be reached, None when it cannot."""
-    heap: list[tuple[float, int, int]] = [(start_peak, start.bit_count(), start)]
-    settled: set[int] = set()
+    add(cost so far, move): the cost with that move, never less than without it.
+    """
+    costs: dict[int, Cost] = {}
+    came: dict[int, tuple[int, Judged]] = {}
+    number = count(1)
+    heap: list[_Waiting] = [(first, start.bit_count(), start, 0, None)]
     while heap:
-        peak, _, state = heapq.heappop(heap)
-        if state in settled:
+        cost, size, state, turn, by = heapq.heappop(heap)
+        if state in costs:
             continue
-        settled.add(state)
-        if tree.done(state):
-            return peak
-        for m in book.allowed(state):
-            if m.move.after not in settled:
-                heapq.heappush(heap, (max(peak, m.peak), m.move.after.bit_count(), m.move.after))
+        if by is not None:
+            if by not in book.judged:
+                heapq.heappush(heap, (cost, size, state, turn, by))
+                book.ask(_foremost(heap, costs))
+                continue
+            judged = book.judged[by]
+            if judged.refused or judged.peak > most:
+                continue
+            if (real := add(costs[by[0]], judged)) > cost:
+                heapq.heappush(heap, (real, size, state, turn, by))
+                continue
+            came[state] = (by[0], judged)
+        costs[state] = cost
+        if book.tree.done(state):
+            return cost, _walk_back(came, state, start)
+        for m in book.at_least(state):
+            after = m.move.after
+            if after not in costs and m.peak <= most:
+                heapq.heappush(heap, (add(cost, m), after.bit_count(), after, next(number), (state, m.move)))
     return None
 
 
-def _least_exposure(tree: PieceTree, book: _Book, peak: float, start: int) -> tuple[Judged, ...]:
-    """The steps with least exposure, then time, among those whose peak stays under the limit."""
-    best: dict[int, tuple[float, float]] = {start: (0.0, 0.0)}
-    came: dict[int, tuple[int, Judged]] = {}
-    heap: list[tuple[float, float, int, int]] = [(0.0, 0.0, start.bit_count(), start)]
-    settled: set[int] = set()
-    while heap:
-        exposure, minutes, _, state = heapq.heappop(heap)
-        if state in settled:
-            continue
-        settled.add(state)
-        if tree.done(state):
-            return _walk_back(came, state, start)
-        for m in book.allowed(state):
-            after, cost = m.move.after, (exposure + m.exposure, minutes + m.minutes)
-            if m.peak > peak or after in settled or cost >= best.get(after, (float("inf"), 0.0)):
-                continue
-            best[after] = cost
-            came[after] = (state, m)
-            heapq.heappush(heap, (*cost, after.bit_count(), after))
-    raise AssertionError("the bottleneck search reached the end but the shortest path did not")
+def _foremost(heap: list[_Waiting], costs: dict[int, Cost]) -> Asked:
+    """The moves next in turn that lead to states not settled yet."""
+    return [by for _, _, state, _, by in heapq.nsmallest(AHEAD, heap) if by is not None and state not in costs]
 
 
 def _walk_back(came: dict[int, tuple[int, Judged]], state: int, start: int) -> tuple[Judged, ...]:
@@ -209,16 +244,20 @@ def _walk_back(came: dict[int, tuple[int, Judged]], state: int, start: int) -> t
     return tuple(reversed(steps))
 
 
-def _no_order(tree: PieceTree, book: _Book, start: int) -> Order:
+def _no_order(book: _Book, start: int) -> Order:
     """The dead end: of all states that can be reached, the one with fewest pieces left, and why nothing goes on."""
     came: dict[int, tuple[int, Judged]] = {}
-    seen, queue = {start}, [start]
-    for state in queue:
-        for m in book.allowed(state):
-            if m.move.after not in seen:
-                seen.add(m.move.after)
-                came[m.move.after] = (state, m)
-                queue.append(m.move.after)
+    seen, row = {start}, [start]
+    while row:  # states as many moves from the start
+        book.ask([(state, m.move) for state in row for m in book.at_least(state)])
+        following = []
+        for state in row:
+            for m in book.moves(state):
+                if not m.refused and m.move.after not in seen:
+                    seen.add(m.move.after)
+                    came[m.move.after] = (state, m)
+                    following.append(m.move.after)
+        row = following
     dead = min(seen, key=lambda s: (s.bit_count(), s))
     refused = sorted(book.moves(dead), key=lambda m: (m.excess, -m.move.takes.bit_count()))
     return Order((), False, float("inf"), len(book.known), dead, tuple(refused), _walk_back(came, dead, start))

@@ -62,13 +62,13 @@ class Seen:
     marks: Marks
 
 
-def middle(values: Array) -> float:
-    """The median of values (B,), any unit [-].
+def middle(values: Array) -> Array:
+    """(...,) medians of values (..., B), any unit [-].
 
     Plain: the upper of the two middle values.
     """
-    half = len(values) // 2
-    return float(np.partition(values, half)[half])
+    half = values.shape[-1] // 2
+    return np.asarray(np.partition(values, half, axis=-1)[..., half])
 
 
 def building_load(rules: Rules, force: NDArray[np.float32]) -> Array:
@@ -79,8 +79,10 @@ def building_load(rules: Rules, force: NDArray[np.float32]) -> Array:
     return np.asarray(force[..., rules.building, :].sum(axis=-2), dtype=float)
 
 
-def price_moves(rules: Rules, before: Seen, afters: list[Seen], moves: list[Move], ways: list[Way]) -> list[Judged]:
-    """The moves out of a state, priced and judged [N, min].
+def price_moves(
+    rules: Rules, befores: list[Seen], afters: list[Seen], moves: list[Move], ways: list[Way]
+) -> list[Judged]:
+    """The moves, each with the states before and after it, priced and judged [N, min].
 
     A support's force counts with the change times the way's suddenness while it rises; the change of a load that comes
     on at once doubles, and damping is left out, so peaks err high.
@@ -90,21 +92,20 @@ def price_moves(rules: Rules, before: Seen, afters: list[Seen], moves: list[Move
     if not moves:
         return []
     sudden = np.array([w.sudden for w in ways], dtype=np.float32)[:, None, None]
-    force = np.stack([a.force for a in afters])  # (M, n, B)
-    here = np.stack([a.here for a in afters])  # (M, n)
-    held = np.stack([a.held for a in afters])  # (M, B)
-    rise = np.stack([a.rise for a in afters])
-    peak = before.force + np.maximum(sudden * (force - before.force), 0.0)
-    over = np.where(here[:, :, None], peak - rules.limit, -np.inf).max(axis=1, initial=-np.inf)
+    was, force = (np.stack([s.force for s in seen]) for seen in (befores, afters))  # (M, n, B)
+    here = np.stack([s.here for s in afters])[:, :, None]  # (M, n, 1)
+    stays = here & np.stack([s.here for s in befores])[:, :, None]
+    moved = np.abs(np.stack([s.rise for s in afters]) - np.stack([s.rise for s in befores]))
+    peak = was + np.maximum(sudden * (force - was), 0.0)
+    over = np.where(here, peak - rules.limit, -np.inf).max(axis=1, initial=-np.inf)
+    far = np.where(stays, moved - rules.tolerance[:, None], -np.inf).max(axis=1, initial=-np.inf)
     for rows, limit in rules.together:
-        sums = force[:, list(rows)].sum(axis=1)
-        now = before.force[list(rows)].sum(axis=0)
-        over = np.maximum(over, now + np.maximum(sudden[:, 0] * (sums - now), 0.0) - limit)
-    both = (here & before.here)[:, :, None]
-    far = np.where(both, np.abs(rise - before.rise) - rules.tolerance[:, None], -np.inf).max(axis=1, initial=-np.inf)
-    load = building_load(rules, before.force)
+        now, then = (x[:, list(rows)].sum(axis=1) for x in (was, force))
+        over = np.maximum(over, now + np.maximum(sudden[:, 0] * (then - now), 0.0) - limit)
+    load = building_load(rules, was)
     highest = load + np.maximum(sudden[:, 0] * (building_load(rules, force) - load), 0.0)
-    over = np.maximum(over, highest - rules.total) - ROUNDING * np.abs(before.force).sum(axis=0)
+    over = np.maximum(over, highest - rules.total) - ROUNDING * np.abs(was).sum(axis=1)
+    held = np.stack([s.held for s in afters])  # (M, B)
     return _judged(rules, moves, ways, middle(load), held, over, far, highest)
 
 
@@ -112,27 +113,27 @@ def _judged(
     rules: Rules,
     moves: list[Move],
     ways: list[Way],
-    likely: float,
+    likely: Array,
     held: Bools,
     over: Array,
     far: Array,
     highest: Array,
 ) -> list[Judged]:
     inside = held & (over <= 0.0) & (far <= 0.0)
-    shares = [x.mean(axis=1) for x in (inside, held, over <= 0.0, far <= 0.0)]
+    shares = [x.mean(axis=1).tolist() for x in (inside, held, over <= 0.0, far <= 0.0)]
     batch = over.shape[1]
     excess = np.sort(np.maximum(over, 0.0), axis=1)[:, min(int(rules.share * batch), batch - 1)]
-    peaks = np.partition(highest, batch // 2, axis=1)[:, batch // 2]
+    peaks = middle(highest)
     return [
         Judged(
             move=move,
             peak=float(peaks[i]),
-            exposure=likely * way.minutes,
+            exposure=float(likely[i]) * way.minutes,
             minutes=way.minutes,
             method=way.method,
-            refused=_refusal(rules.share, *(float(s[i]) for s in shares)),
+            refused=_refusal(rules.share, *(s[i] for s in shares)),
             excess=float(excess[i]),
-            good=float(shares[0][i]),
+            good=shares[0][i],
         )
         for i, (move, way) in enumerate(zip(moves, ways, strict=True))
     ]

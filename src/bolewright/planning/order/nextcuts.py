@@ -30,7 +30,7 @@ def next_cuts(model: Model) -> tuple[NextCut, ...]:
     bare = replace(tree, stays=0, waits=())  # what is marked to stay on is listed too, with that as the reason
     moves = [m for m in moves_from(bare, tree.beyond(), begin) if m.at >= 0 and _worth_a_row(m)]
     judged = judge(begin, moves)
-    judge.solve([m.after for m in moves], near=begin)
+    judge.solve([(m.after, begin) for m in moves])
     keeps = [bits_to_mask(m.after, len(tree.parent)) for m in moves]
     states = solve_states(model.system, keeps, [present] * len(keeps)) if keeps else []
     rows = [

@@ -12,7 +12,7 @@ from bolewright.core.contact.state import Bools, reduced
 from bolewright.core.contact.supports import Contact
 from bolewright.core.cutting.handling import HandlingLimits, PieceFacts
 from bolewright.core.cutting.judge import Judge, Rules, Seen, mask_to_bits
-from bolewright.core.cutting.order import Judged, Move, Order, PieceTree, find_order, moves_from
+from bolewright.core.cutting.order import Asked, Judged, Move, Order, PieceTree, find_order, moves_from
 from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
 from bolewright.planning.holding.model import Model
@@ -22,7 +22,6 @@ from bolewright.planning.order.wanted import stays_and_waits
 
 SPRING = 6.0  # times the movement allowed at a support is what a free limb tip may spring (common practice)
 OUT_OF_REACH = 2.0  # times its tolerance: a place further off than this cannot be reached by an allowed step
-AHEAD = 80  # states solved in one run at least
 SCREEN = 32  # samples used to price moves during the search
 MOST_ROUNDS = 40  # how often an order may fail on all samples before the search gives up
 
@@ -148,9 +147,7 @@ def search(
     begin = mask_to_bits(model.left) if start is None else start
     full = Judge(system, tree, rules, facts, limits, everywhere)
     some = screened(model, SCREEN)
-    quick = Judge(
-        system.take(some), tree, rules.take(some), _fewer(facts, some), limits, everywhere, ways=full.ways, ahead=AHEAD
-    )
+    quick = Judge(system.take(some), tree, rules.take(some), _fewer(facts, some), limits, everywhere, ways=full.ways)
     if memory is not None:
         quick.seen, full.seen = memory.quick, memory.full
     for p in range(len(tree.parent)):
@@ -167,7 +164,7 @@ def search(
         if not order.found:
             break
         before = states_before(order, begin)
-        steps = [full(state, [s.move])[0] for state, s in zip(before, order.steps, strict=True)]
+        steps = full.judged([(state, s.move) for state, s in zip(before, order.steps, strict=True)])
         bad = [(s, j) for s, j in zip(before, steps, strict=True) if j.refused]
         if not bad:
             order = Order(tuple(steps), True, max([load, *(s.peak for s in steps)]), order.states_seen)
@@ -196,8 +193,11 @@ class _Struck:
     judge: Judge
     struck: dict[tuple[int, int], Judged]
 
-    def __call__(self, state: int, moves: list[Move]) -> list[Judged]:
-        return [self.struck.get((state, j.move.takes), j) for j in self.judge(state, moves)]
+    def at_least(self, state: int, moves: list[Move]) -> list[Judged]:
+        return self.judge.at_least(state, moves)
+
+    def judged(self, asked: Asked) -> list[Judged]:
+        return [self.struck.get((a[0], a[1].takes), j) for a, j in zip(asked, self.judge.judged(asked), strict=True)]
 
 
 def screened(model: Model, count: int) -> NDArray[np.int64]:
