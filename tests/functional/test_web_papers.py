@@ -73,7 +73,7 @@ def sign(client: Client, job: KeptJob, name: str = "work-authorisation", **more:
 def test_says_what_is_ready_and_what_is_missing(client: Client, job: KeptJob) -> None:
     """A sentence for everything a paper lacks; what can be made can be read and signed."""
     text = client.get(f"/job/{job.key}/papers").content.decode()
-    assert "Enter what was done: done in [hand_over]." in text
+    assert "Enter what was done: “Done” in “Hand-over” on the page Papers." in text
     assert "There is no order of cuts for the job as it is saved now" in text
     assert f"/job/{job.key}/papers/sign/work-authorisation" in text
     assert "papers/sign/completion" not in text

@@ -69,6 +69,17 @@ def place_of(path: str, raw: Any) -> tuple[str | int, ...]:
     return tuple(place)
 
 
+def place_names(path: str) -> tuple[list[str], str]:
+    """The keys of a fault's path in order, and the id of the innermost row, else its number from 1; "" without one."""
+    names, row = [], ""
+    for name, row_id, number in _PART.findall(path):
+        if name:
+            names.append(name)
+        else:
+            row = row_id or str(int(number) + 1)
+    return names, row
+
+
 def _without(tables: dict[str, Any], faults: tuple[Fault, ...]) -> list[str]:
     """Take out what the faults are about: a whole row of a list, or a value that may be missing; its paths."""
     rows: dict[tuple[str | int, ...], str] = {}
@@ -80,13 +91,24 @@ def _without(tables: dict[str, Any], faults: tuple[Fault, ...]) -> list[str]:
             values.setdefault(place, fault.path)
         elif numbers:
             rows.setdefault(place[: numbers[0] + 1], fault.path.split("].")[0] + "]")
-        elif _may_go(place, tables):
-            values.setdefault(place, fault.path)
+        else:
+            value = _nearest_that_may_go(place, tables)
+            if value:
+                values.setdefault(value, fault.path if value == place else ".".join(map(str, value)))
     for place in sorted(values, key=len, reverse=True):
         _at(tables, place[:-1]).pop(place[-1], None)
     for place in sorted(rows, key=lambda p: -int(p[-1])):
         del _at(tables, place[:-1])[place[-1]]
     return [*values.values(), *rows.values()]
+
+
+def _nearest_that_may_go(place: tuple[str | int, ...], tables: dict[str, Any]) -> tuple[str | int, ...]:
+    """The value, else the table around it that the job can do without: boards without a thickness are no boards yet.
+
+    Never the tree: what it lies on and how it is held must not be left out unseen.
+    """
+    shortest = len(place) if place[:1] == ("tree",) else 1
+    return next((place[:k] for k in range(len(place), shortest - 1, -1) if _may_go(place[:k], tables)), ())
 
 
 def _may_go(place: tuple[str | int, ...], tables: dict[str, Any]) -> bool:

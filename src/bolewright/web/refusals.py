@@ -14,6 +14,7 @@ from django.shortcuts import render
 
 from bolewright.core.base.errors import BolewrightError
 from bolewright.job.faults import JobFaults
+from bolewright.web.plainly import plainly
 
 log = logging.getLogger(__name__)
 POLICY = (
@@ -60,7 +61,7 @@ class PlainRefusals:
                 request, 422, "This job cannot be used as it is", [str(fault) for fault in error.faults[:40]]
             )
         if isinstance(error, BolewrightError):
-            return refusal(request, 422, "Not enough is known", [error.sentence])
+            return refusal(request, 422, "Not enough is known", [plainly(error.sentence)])
         if isinstance(error, RequestDataTooBig | TooManyFieldsSent | TooManyFilesSent):
             return refusal(request, 413, "Too much at once", ["Nothing of it was kept: send it in smaller parts."])
         if isinstance(error, UnreadablePostError | MultiPartParserError):

@@ -9,7 +9,7 @@ from typing import Any
 from bolewright.job.draft import Draft, place_of
 from bolewright.store.edits import Path, at
 from bolewright.web.cells import Field, Section
-from bolewright.web.typed import name_of, shown
+from bolewright.web.typed import field_of, name_of, shown
 
 
 @dataclass(frozen=True)
@@ -94,8 +94,13 @@ def _row(section: Section, place: Path, document: Any, faults: dict[Path, list[s
         keys.append(path)
         own = _own(faults, path)
         cells.append(Cell(field, name_of(path), _shown(field, at(document, path)), field.unit(units), own, title))
-    rest = [s for where, said in faults.items() if _inside(where, place) and where not in keys for s in said]
+    rest = [s for where, said in faults.items() if _inside(where, place) and not _has_a_cell(where, keys) for s in said]
     return Row(name_of(place), title, tuple(cells), tuple(rest), fresh)
+
+
+def _has_a_cell(where: Path, keys: Sequence[Path]) -> bool:
+    """Whether a fault stands at a cell, of this form or of another one for the same table."""
+    return where in keys or field_of(where) is not None
 
 
 def _shown(field: Field, value: Any) -> str:

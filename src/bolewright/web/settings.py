@@ -45,7 +45,10 @@ TEMPLATES = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
         "DIRS": [HERE / "templates"],
-        "OPTIONS": {"context_processors": ["bolewright.web.everywhere.everywhere"]},
+        "OPTIONS": {
+            "context_processors": ["bolewright.web.everywhere.everywhere"],
+            "builtins": ["bolewright.web.templatetags.sheet"],
+        },
     }
 ]
 DATABASES = {"default": database(os.environ.get("DATABASE_URL", ""), BOLEWRIGHT_DATA)}

@@ -10,9 +10,9 @@ from bolewright.store.edits import Edit, Path, at
 from bolewright.web.cells import Field, Section
 from bolewright.web.fields import all_sections
 
-_PLAIN = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:\s*\.\.\s*[0-9]+(?:\.[0-9]+)?)?")
+_PLAIN = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:\s*\.\.\s*[0-9]+(?:\.[0-9]+)?){0,2}")
 _FEET_INCHES = re.compile(r"([0-9]+)\s+([0-9]+(?:\.[0-9]+)?)")
-LONGEST_CELL = 4000
+LONGEST_CELL = 12_000  # past the longest text a job takes, so that what is too long is refused and not cut off
 MOST_NEW_ROWS = 30
 
 
@@ -82,7 +82,7 @@ def _without_bare_rows(edits: Sequence[Edit], document: Any) -> list[Edit]:
 
 def value_of(field: Field, text: str, units: str) -> Any:
     """The value for the document: the text as typed, a plain number with the unit of its column; None when empty."""
-    typed = text.strip()[:LONGEST_CELL]
+    typed = text.replace("\r\n", "\n").strip()[:LONGEST_CELL]
     if not typed:
         return None
     if field.kind == "yes":

@@ -79,6 +79,7 @@ urlpatterns = [
     path(f"{J}cuts/work-out", cuts.work_out, name="work-out"),
     path(f"{J}cuts/progress", cuts.progress, name="progress"),
     path(f"{J}cuts/choose", cuts.choose, name="choose"),
+    path(f"{J}cuts/load-chart", cuts.take_chart, name="take-chart"),
     path(f"{J}work", work.work, name="work"),
     path(f"{J}work/tick", work.tick, name="tick"),
     path(f"{J}work/observe", work.observe, name="observe"),

@@ -5,38 +5,44 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('store', '0003_offline_and_photos'),
+        ("store", "0003_offline_and_photos"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='SignedPaper',
+            name="SignedPaper",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('paper', models.CharField(max_length=40)),
-                ('version', models.PositiveIntegerField()),
-                ('revision', models.PositiveIntegerField()),
-                ('shown', models.CharField(max_length=64)),
-                ('lines', models.TextField()),
-                ('about', models.TextField(blank=True)),
-                ('price', models.TextField(blank=True)),
-                ('by', models.CharField(max_length=80)),
-                ('role', models.CharField(max_length=80)),
-                ('statement', models.CharField(max_length=600)),
-                ('signed_at', models.DateTimeField()),
-                ('where', models.CharField(blank=True, max_length=200)),
-                ('device', models.CharField(blank=True, max_length=200)),
-                ('handed_by', models.CharField(blank=True, max_length=80)),
-                ('strokes', models.TextField(blank=True)),
-                ('pdf', models.BinaryField()),
-                ('pdf_sha256', models.CharField(max_length=64)),
-                ('job', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='signed', to='store.keptjob')),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("paper", models.CharField(max_length=40)),
+                ("version", models.PositiveIntegerField()),
+                ("revision", models.PositiveIntegerField()),
+                ("shown", models.CharField(max_length=64)),
+                ("lines", models.TextField()),
+                ("about", models.TextField(blank=True)),
+                ("price", models.TextField(blank=True)),
+                ("by", models.CharField(max_length=80)),
+                ("role", models.CharField(max_length=80)),
+                ("statement", models.CharField(max_length=600)),
+                ("signed_at", models.DateTimeField()),
+                ("where", models.CharField(blank=True, max_length=200)),
+                ("device", models.CharField(blank=True, max_length=200)),
+                ("handed_by", models.CharField(blank=True, max_length=80)),
+                ("strokes", models.TextField(blank=True)),
+                ("pdf", models.BinaryField()),
+                ("pdf_sha256", models.CharField(max_length=64)),
+                (
+                    "job",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="signed", to="store.keptjob"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('paper', 'version'),
-                'constraints': [models.UniqueConstraint(fields=('job', 'paper', 'version'), name='one_signed_paper_a_version')],
+                "ordering": ("paper", "version"),
+                "constraints": [
+                    models.UniqueConstraint(fields=("job", "paper", "version"), name="one_signed_paper_a_version")
+                ],
             },
         ),
     ]

@@ -6,15 +6,21 @@ from functools import lru_cache
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from bolewright import drawings
 from bolewright.core.base.errors import BolewrightError
+from bolewright.job.guards import LARGEST_FILE, text_of
+from bolewright.planning.haul.chart import chart_words
 from bolewright.planning.order.nextcuts import next_cuts
 from bolewright.planning.results import NextCut
 from bolewright.store import day
+from bolewright.store.edits import Edit, at
+from bolewright.store.models import Revision
 from bolewright.store.photos import missing_before_cutting
 from bolewright.store.results import read
+from bolewright.store.revisions import save, tables
 from bolewright.web import runs
 from bolewright.web.everywhere import is_night, who
 from bolewright.web.fields import work_sections
@@ -22,6 +28,9 @@ from bolewright.web.look import held, missing_for, whole_job
 from bolewright.web.pages.common import facts, job_of, page, units_of
 from bolewright.web.pages.entry import sections_of
 from bolewright.web.pages.onward import before_and_now
+from bolewright.web.refusals import refusal
+
+LONGEST_CHART = 10_000  # signs, as long as a text of a job may be
 
 
 @lru_cache(maxsize=8)
@@ -47,12 +56,40 @@ def cuts(request: HttpRequest, key: str) -> HttpResponse:
     given.update(
         sections=sections_of(job, work_sections()), found=held(text), first=first_cuts(text), run=run,
         needed=[g for g in gaps if g.needed], whole=whole_job(text) is not None,
-        views=missing_before_cutting(job), in_use=day.plan_in_use(job),
+        views=missing_before_cutting(job), in_use=day.plan_in_use(job), **_load_chart(given["revision"]),
     )  # fmt: skip
     if run.answer is not None:
         given.update(_plans(request, run.answer.text, units_of(job)))
         given.update(before_and_now(job, read(run.answer.text)))
     return page(request, "cuts", given)
+
+
+def _load_chart(revision: Revision) -> dict[str, str]:
+    """The crane's chart read back, or why it is not used."""
+    text = at(tables(revision), ("crane", "chart"))
+    if not isinstance(text, str):
+        return {}
+    try:
+        return {"load_chart": chart_words(text)}
+    except BolewrightError as error:
+        return {"bad_chart": error.sentence}
+
+
+@require_POST
+def take_chart(request: HttpRequest, key: str) -> HttpResponse:
+    """A crane's load chart from a file, kept even with holes: the page says which, to be mended there."""
+    job = job_of(key)
+    file = request.FILES.get("file")
+    if file is None:
+        return refusal(request, 422, "No file came", ["Choose the load chart: CSV with a line for each radius."])
+    if (file.size or 0) > LARGEST_FILE:
+        return refusal(request, 413, "This file is too large", ["A load chart has a few kB: choose the right file."])
+    text = text_of(file.read()).replace("\r\n", "\n").strip()
+    if len(text) > LONGEST_CHART:
+        return refusal(request, 413, "This chart is too long", ["Keep the lines of the set-up used, and send them."])
+    edits = [Edit(("crane", "chart"), text)]
+    save(job, job.latest.number, edits, who(request), f"took in a load chart from {str(file.name)[-80:]}")
+    return redirect(reverse("cuts", args=[job.key]) + "#load-chart")
 
 
 def _plans(request: HttpRequest, text: str, units: str) -> dict[str, object]:

@@ -32,6 +32,7 @@ from bolewright.store.signed import (
 )
 from bolewright.web.everywhere import who
 from bolewright.web.pages.common import data_folder, facts, job_of, page
+from bolewright.web.plainly import plainly
 from bolewright.web.records import given as given_of
 from bolewright.web.records import price_text, records_of, when
 from bolewright.web.refusals import refusal
@@ -61,7 +62,7 @@ def paper_of(job: KeptJob, name: str) -> Shown:
         raise Http404("The job has values that cannot be read, so no paper is made from it: mend them first.")
     reasons = paper.lacking(found)
     if reasons:
-        raise Http404(f"This paper cannot be made yet. {' '.join(reasons)}")
+        raise Http404(plainly(f"This paper cannot be made yet. {' '.join(reasons)}"))
     data = contents(paper, found)
     return Shown(paper, found, data, fingerprint(data))
 
