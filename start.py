@@ -129,7 +129,9 @@ def test(arguments: list[str]) -> int:
         if subprocess.run([venv_program(program), *rest], cwd=HERE, check=False).returncode != 0:
             failed.append(name)
     print("== tests", flush=True)
-    workers = () if "-n" in arguments else ("-n", str(min(os.cpu_count() or 1, MOST_WORKERS)), "--dist", "loadfile")
+    side_by_side = str(min((os.cpu_count() or 1) + 1, MOST_WORKERS))  # one more: browser tests wait a good deal
+    # Files in the order of their names: those of the browser, the longest, come first and leave no long tail.
+    workers = () if "-n" in arguments else ("-n", side_by_side, "--dist", "loadfile", "--no-loadscope-reorder")
     command = [venv_program("python"), "-m", "pytest", *workers, *arguments]
     tests = subprocess.run(command, cwd=HERE, check=False).returncode
     if failed:
