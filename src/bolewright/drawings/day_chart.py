@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from bolewright.drawings.hatch import hatch
 from bolewright.drawings.ink import HEAVY, LARGE, MEDIUM, SMALL, THIN, Ink, inks
@@ -18,6 +17,7 @@ WIDTH, LEFT, RIGHT = 1200.0, 130.0, 28.0
 HEAD, ROW, DAY_HEAD, AXIS, MOST_DAYS = 64.0, 40.0, 26.0, 30.0, 6
 FOOT_ROW = 17.0
 COLUMN = 290.0
+GAP = 0.01  # h between bars of one run
 
 # how each step is drawn: fill and strokes (spacing, angle); a word or number stands in every bar wide enough
 LOOKS: dict[str, tuple[Callable[[Ink], str], tuple[tuple[float, float], ...]]] = {
@@ -28,6 +28,7 @@ LOOKS: dict[str, tuple[Callable[[Ink], str], tuple[tuple[float, float], ...]]] =
     "move": (lambda ink: ink.wood_far, ()),
     "load": (lambda ink: ink.wood_far, ((5.0, 0.0),)),
     "clean": (lambda ink: ink.paper, ((5.0, 90.0),)),
+    "wait": (lambda ink: ink.paper, ((9.0, 0.0),)),
 }
 
 
@@ -63,7 +64,7 @@ def _rows(plan: DayPlan) -> list[_Row]:
     several = {name for name, unit in machines if unit > 1}
     return crews + [
         _Row(f"{name} {unit}" if name in several else name,
-             tuple(b for b in plan.bars if (b.machine, b.unit) == (name, unit)))
+             tuple(b for b in (*plan.bars, *plan.waits) if (b.machine, b.unit) == (name, unit)))
         for name, unit in machines
     ]  # fmt: skip
 
@@ -88,9 +89,8 @@ def _draw_day(sheet: Sheet, top: float, day: int, rows: Sequence[_Row], plan: Da
         x = _x(hour, hours)
         sheet.line([(x, y0), (x, y1)], THIN, ink.faint)
         sheet.text(x, y1 + 16, f"{hour:02d}:00", SMALL - 1, "middle", mono=True)
-    if day == 1:
-        for first, last in plan.windy:
-            _draw_closed(sheet, _x(max(first, hours[0]), hours), _x(min(last, hours[1]), hours), y0, y1, "wind")
+    for first, last in ((start, end) for windy, start, end in plan.windy if windy == day):
+        _draw_closed(sheet, _x(max(first, hours[0]), hours), _x(min(last, hours[1]), hours), y0, y1, "wind")
     if plan.dark_h is not None:
         _draw_closed(sheet, _x(plan.dark_h, hours), _x(hours[1], hours), y0, y1, "dark")
     for n, row in enumerate(rows):
@@ -118,11 +118,21 @@ def _draw_bars(sheet: Sheet, bars: Sequence[Bar], y: float, hours: tuple[int, in
     for bar in bars:
         x0, x1 = _x(bar.start_h, hours), _x(bar.end_h, hours)
         _draw_bar(sheet, [(x0, y + 6), (x1, y + 6), (x1, y + ROW - 6), (x0, y + ROW - 6)], bar.step)
-    for _, group in groupby(sorted(bars, key=lambda bar: bar.start_h), key=lambda bar: bar.step):
-        run = list(group)
+    for run in _in_turn(sorted(bars, key=lambda bar: bar.start_h)):
         x0, x1 = _x(run[0].start_h, hours), _x(run[-1].end_h, hours)
         words = next((w for w in _labels(run) if text_width(w, SMALL) < x1 - x0 - 6), "")
         sheet.text((x0 + x1) / 2, y + ROW / 2 + 4, words, SMALL, "middle", halo=True)
+
+
+def _in_turn(bars: Sequence[Bar]) -> list[list[Bar]]:
+    """Bars of the same step that follow one another without a gap."""
+    runs: list[list[Bar]] = []
+    for bar in bars:
+        if runs and runs[-1][-1].step == bar.step and bar.start_h - runs[-1][-1].end_h < GAP:
+            runs[-1].append(bar)
+        else:
+            runs.append([bar])
+    return runs
 
 
 def _labels(run: Sequence[Bar]) -> Iterator[str]:

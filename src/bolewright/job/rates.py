@@ -110,11 +110,12 @@ class Rates(Table):
 
 
 class Gusts(Table):
-    """Gusts forecast for some hours of the first day."""
+    """Gusts forecast for some hours of a day."""
 
     from_: TimeOfDay = Field(alias="from", description="when they begin")
     to: TimeOfDay = Field(description="when they are over")
     gusts: Speed = Field(description="how strong")
+    day: Wheels = Field(1, description="day of the work; 1 is the first")
 
 
 class Day(Table):
@@ -122,7 +123,7 @@ class Day(Table):
 
     start: TimeOfDay = Field("07:30", description="when the crew is on site")
     light_until: TimeOfDay | None = Field(None, description="when it gets too dark to work")
-    wind: Speed | None = Field(None, description="gusts forecast")
+    wind: Speed | None = Field(None, description="gusts forecast for the first day")
     wind_limit: Speed = filled("25 mph", Dimension.SPEED, "gusts at which work off the ground stops")
     forecast: tuple[Gusts, ...] = Field((), description="gusts by the hour, where they are known")
     crews: Wheels = Field(1, description="crews that work at the same time, each as the rates mean it")

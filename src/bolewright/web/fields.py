@@ -94,7 +94,7 @@ def out_sections() -> tuple[Section, ...]:
         section("day", "The working day", "Times as 07:30. Work off the ground stops at the gusts you set.",
                 "start light_until crews people wind wind_limit", folded=True),
         section("day.forecast", "Gusts by the hour", "As forecast, for the hours they are known.",
-                "from to gusts", "forecast", folded=True),
+                "day from to gusts", "forecast", folded=True),
         section("rates", "Times of the crew", "The whole crew: 8..15..30 min is shortest, usual, longest.",
                 "set_up secure cut lower carry trip board load clean", folded=True),
         section("rates.actual", "What earlier jobs took", "The times above learn from these, step by step.",

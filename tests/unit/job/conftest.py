@@ -529,6 +529,7 @@ crews = 2
 people = 4
 
 [[day.forecast]]
+day = 2
 from = "13:00"
 to = "15:30"
 gusts = "28 mph"

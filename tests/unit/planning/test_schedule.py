@@ -142,6 +142,31 @@ def test_gusts_by_the_hour_push_cuts_back() -> None:
     assert "nothing off the ground then" in plan.wind
 
 
+def test_gusts_of_later_days_push_cuts_back_too() -> None:
+    """One hour of light before noon on the first day; gusts over the limit on the second until ten."""
+    light = '\n[day]\nstart = "08:00"\nlight_until = "11:00"\n'
+    forecast = '[[day.forecast]]\nday = 2\nfrom = "07:00"\nto = "10:00"\ngusts = "30 mph"\n'
+    calm, windy = (day_plan(own, out(own)) for own in (job(WHOLE + light), job(WHOLE + light + forecast)))
+    second = [bar for bar in windy.bars if bar.day == 2 and bar.step in ("secure", "cut", "lower")]
+    assert min(bar.start_h for bar in calm.bars if bar.day == 2) == 8.0
+    assert all(bar.start_h >= 10.0 for bar in second)
+    assert windy.windy == ((2, 7.0, 10.0),)
+    assert "on day 2 07:00 to 10:00 (30 mph)" in windy.wind
+    assert any("No gusts are forecast for day 1" in reason for reason in windy.reasons)
+    assert schedule([Work("cut", 1.0, off_ground=True)], 1, {}, Calendar(8.0, 12.0, ((8.0, 12.0), (32.0, 33.5)))) == (
+        Run("cut", 33.5, 34.5, 1, 0),
+    )
+
+
+def test_gusts_over_the_limit_all_day_leave_the_ground_work() -> None:
+    """Sheets may be laid; nothing is cut before the second day."""
+    own = job(WHOLE + '\n[day]\nwind = "30 mph"\n')
+    plan = day_plan(own, out(own))
+    assert {bar.step for bar in plan.bars if bar.day == 1} <= {"set-up", "move"}
+    assert min(bar.day for bar in plan.bars if bar.step == "cut") == 2
+    assert "no work off the ground on the first day" in plan.wind
+
+
 def plan_of(*methods: str) -> CutsResult:
     """A made-up plan that takes S4, S3 ... off by these methods; S1 stays until the end."""
     made = cut()
@@ -176,3 +201,19 @@ def test_a_chart_counts_only_where_the_plan_lifts() -> None:
     assert any("S4 on the hook is outside" in reason for reason in lifted.outside)
     assert by_hand.crane_hours == Range.exact(0.0)
     assert lifted.crane_hours.likely == pytest.approx(0.25)  # 15 minutes, the table's likely time
+
+
+def test_the_crane_waits_while_something_else_is_cut() -> None:
+    """Two picks of a quarter of an hour with a cut by hand between them: it is there for all three."""
+    own = job(WHOLE)
+    result = out(own, plan_of("crane pick", "roll off", "crane pick"))
+    between = next(task for task in result.tasks if task.id == "cut 2").hours
+    assert result.crane_hours.likely == pytest.approx(0.5 + between.likely)
+    assert result.crane_hours.high == pytest.approx(1.0 + between.high)
+    plan = day_plan(own, result)
+    assert [(bar.machine, bar.step) for bar in plan.waits] == [("crane", "wait")]
+    assert plan.waits[0].end_h - plan.waits[0].start_h == pytest.approx(between.likely)
+    assert any(f"stands {between.likely:.1f} h between its picks" in reason for reason in plan.reasons)
+    in_turn = out(own, plan_of("crane pick", "crane pick", "roll off"))
+    assert in_turn.crane_hours.likely == pytest.approx(0.5)
+    assert day_plan(own, in_turn).waits == ()

@@ -7,10 +7,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from bolewright.job.model import Job
+from bolewright.planning.haul.crane import CRANE, waits, work_of
+from bolewright.planning.haul.daylight import Windy, calendar_of, unforecast, wind_words, windy_hours
 from bolewright.planning.haul.results import INSIDE, OUTSIDE, OutResult, Task
-from bolewright.planning.haul.schedule import DAY, Calendar, Run, Work, least_hours, schedule
+from bolewright.planning.haul.schedule import DAY, Run, least_hours, schedule
 
-NO_LIGHT = 24.0
+OFF_GROUND = ("secure", "cut", "lower")
 TOGETHER = "With more than one crew, wood is moved while the next piece is cut only outside the drop zone."
 
 
@@ -43,7 +45,8 @@ class DayPlan:
     crews: int = 1
     start_h: float = 0.0
     dark_h: float | None = None  # None where the job does not say when it gets dark
-    windy: tuple[tuple[float, float], ...] = ()  # hours of the first day with gusts over the limit
+    windy: tuple[Windy, ...] = ()  # day and hours with gusts over the limit
+    waits: tuple[Bar, ...] = ()  # when the crane stands between two picks
     hours_likely: float = 0.0  # of light from start to end
     least_h: float = 0.0  # hours of light that no schedule of these tasks can beat
     order: str = ""  # how good the schedule is, in words
@@ -55,36 +58,29 @@ def day_plan(job: Job, result: OutResult) -> DayPlan:
     Work off the ground neither begins in hours with gusts over the limit nor where it would run into them or the
     dark; moving, loading and cleaning go on the next morning.
     """
-    calendar = _calendar(job)
+    calendar = calendar_of(job)
     if calendar.dark - calendar.start < 1.0:
         return DayPlan(OUTSIDE, (), "", "", 0, 0, "", ("There is less than an hour of light after the start.",))
     crews, units = job.day.crews, {machine.name: machine.count for machine in job.machine}
-    likely, late = ([_work(task, end) for task in result.tasks] for end in ("likely", "high"))
+    likely, late = ([work_of(task, end) for task in result.tasks] for end in ("likely", "high"))
     runs, slow = (schedule(works, crews, units, calendar) for works in (likely, late))
     days, days_late = _day(runs), _day(slow)
-    wind, stopped = _wind(job)
-    reasons = _reasons(wind if stopped else "", days, days_late, job.day.light_until is not None, crews)
+    wind, stopped = wind_words(job)
+    bars, standing = _bars(runs, result.tasks), _waits(runs, result.tasks)
+    reasons = [
+        *_reasons(wind if stopped else "", days, days_late, job.day.light_until is not None, crews),
+        *_waiting(standing),
+        unforecast(job, [bar.day for bar in bars if bar.step in OFF_GROUND]),
+    ]
     over = stopped or (days > 1 and job.day.light_until is not None)
     spent = calendar.worked(max((run.end for run in runs), default=calendar.start))
     least = least_hours(likely, crews, units)
     return DayPlan(
-        OUTSIDE if over else INSIDE, _bars(runs, result.tasks), _end(runs), _end(slow), days, days_late, wind,
-        tuple(reasons), crews, calendar.start, calendar.dark if job.day.light_until is not None else None,
-        calendar.windy, spent, least, _order(spent, least, crews, job),
+        OUTSIDE if over else INSIDE, bars, _end(runs), _end(slow), days, days_late, wind,
+        tuple(filter(None, reasons)), crews, calendar.start,
+        calendar.dark if job.day.light_until is not None else None, windy_hours(job), standing, spent, least,
+        _order(spent, least, crews, job),
     )  # fmt: skip
-
-
-def _calendar(job: Job) -> Calendar:
-    """Hours of work, and the hours of the first day in which gusts over the limit are forecast."""
-    dark = _hour(job.day.light_until) if job.day.light_until is not None else NO_LIGHT
-    limit = job.day.wind_limit.likely
-    windy = sorted((_hour(one.from_), _hour(one.to)) for one in job.day.forecast if one.gusts.high > limit)
-    return Calendar(_hour(job.day.start), dark, tuple(windy))
-
-
-def _work(task: Task, end: str) -> Work:
-    hours: float = getattr(task.hours, end)
-    return Work(task.id, hours, task.after, task.machine, task.off_ground, task.in_one_go)
 
 
 def _bars(runs: Sequence[Run], tasks: Sequence[Task]) -> tuple[Bar, ...]:
@@ -95,6 +91,21 @@ def _bars(runs: Sequence[Run], tasks: Sequence[Task]) -> tuple[Bar, ...]:
         start, end = run.start - day * DAY, run.end - day * DAY
         found.append(Bar(task.step, day + 1, start, end, task.what, run.crew, task.machine, run.unit))
     return tuple(found)
+
+
+def _waits(runs: Sequence[Run], tasks: Sequence[Task]) -> tuple[Bar, ...]:
+    """The crane between its picks."""
+    found = waits(runs, {task.id: task for task in tasks})
+    days = [int(start // DAY) for start, _ in found]
+    return tuple(
+        Bar("wait", day + 1, start - day * DAY, end - day * DAY, "waits", 0, CRANE, 1)
+        for day, (start, end) in zip(days, found, strict=True)
+    )
+
+
+def _waiting(standing: Sequence[Bar]) -> list[str]:
+    hours = sum(bar.end_h - bar.start_h for bar in standing)
+    return [f"The crane stands {hours:.1f} h between its picks; that time is in its hours."] if standing else []
 
 
 def _day(runs: Sequence[Run]) -> int:
@@ -114,32 +125,12 @@ def _order(spent: float, least: float, crews: int, job: Job) -> str:
     if spent <= least + 1e-6:
         return "No schedule of these tasks with these crews ends earlier."
     hours = spent - least
-    why = "dark and wind keep work waiting, or" if job.day.forecast or job.day.light_until else ""
+    kept = job.day.forecast or job.day.wind or job.day.light_until
+    why = "dark and wind keep work waiting, or" if kept else ""
     return (
         f"{spent:.1f} h of light from start to end; no schedule can take less than {least:.1f} h, so at most "
         f"{hours:.1f} h could be won ({(why + ' ') if why else ''}the order found is not the best there is)."
     )
-
-
-def _wind(job: Job) -> tuple[str, bool]:
-    """What the forecast says about work off the ground, and whether it stops it."""
-    limit = job.day.wind_limit
-    known = [one for one in job.day.forecast if one.gusts.high > limit.likely]
-    if job.day.wind is None and known:
-        hours = ", ".join(f"{one.from_} to {one.to} ({one.gusts})" for one in known)
-        return f"Gusts over the limit of {limit} are forecast {hours}: nothing off the ground then.", False
-    if job.day.wind is None and job.day.forecast:
-        return f"All gusts forecast are under the limit of {limit}.", False
-    if job.day.wind is None:
-        return f"No forecast is given: work off the ground stops at {limit}.", False
-    if job.day.wind.high > limit.likely:
-        return f"Gusts of {job.day.wind} are forecast and the limit is {limit}: no work off the ground.", True
-    return f"Gusts of {job.day.wind} are forecast, under the limit of {limit}.", False
-
-
-def _hour(clock: str) -> float:
-    hours, minutes = clock.split(":")
-    return int(hours) + int(minutes) / 60.0
 
 
 def _end(runs: Sequence[Run]) -> str:

@@ -67,13 +67,6 @@ def step_hours(
     )
 
 
-def crane_hours(job: Job, cut: CutsResult | None) -> Range:
-    """Time of the crane under the plan: the pieces it lifts, with the company's record in."""
-    steps = cut.chosen.steps if cut is not None and cut.status == "plan" else ()
-    lifted = sum(step.method == "crane pick" for step in steps)
-    return _hours(job.rates.lower, lifted).scaled(learnt(job.rates.actual, "lower"))
-
-
 def _moving(rates: Rates, route: RouteOut, going: Journey, boards: BoardsOut | None) -> tuple[Range, str]:
     """Cutting shorter on the ground, trips and carries there and back, boards laid, moved and taken up.
 

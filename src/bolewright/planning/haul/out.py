@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from bolewright.core.base.range import Range
 from bolewright.job.model import Job
+from bolewright.planning.haul.crane import crane_time
 from bolewright.planning.haul.filled import filled_out
 from bolewright.planning.haul.force import MOST_PUSHING, carry_note, drag_out, picks_out, push_out
 from bolewright.planning.haul.ground import boards_out, ground_out
-from bolewright.planning.haul.hours import crane_hours, step_hours
+from bolewright.planning.haul.hours import step_hours
 from bolewright.planning.haul.loads import driven_away, materials_of
 from bolewright.planning.haul.results import (
     INSIDE,
@@ -40,17 +41,20 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
     boards = boards_out(job, route, going.main.machine, going.carried.high, going.trips)
     ground = ground_out(job, route, going.main.machine, going.carried, going.trips)
     push = push_out(job, going.main, going.carried)
-    picks = picks_out(job, going.pieces, cut)
-    lifts = lifts_out(job, cut)
     materials = materials_of(job, going.logs, sum(item.room for item in going.items), going.brush)
     driven = driven_away(job, materials, {end: [item for _, item in going.moved[end]] for end in ENDS})
     steps = step_hours(job, route, cut, going, boards, len(driven.loads))
-    people = min(job.day.people or MOST_PUSHING, MOST_PUSHING)
+    tasks = tasks_of(job, steps, going, cut, driven.loads, boards)
+    picks, lifts, crane = picks_out(job, going.pieces, cut), lifts_out(job, cut), crane_time(job, tasks)
     # where a plan lifts nothing the chart is shown, and nothing hangs on it
-    hung = picks if cut is None or cut.status != "plan" or crane_hours(job, cut).high > 0.0 else ()
-    gear = (*_picks_outside(hung), *_gear_outside(lifts))
-    gear = (*gear, *_not_cut_again(job, going))
-    outside = (*_ways_outside(route, boards, ground, push, people), *gear, *driven.lacking)
+    hung = picks if cut is None or cut.status != "plan" or crane.high > 0.0 else ()
+    outside = (
+        *_ways_outside(job, route, boards, ground, push),
+        *_picks_outside(hung),
+        *_gear_outside(lifts),
+        *_not_cut_again(job, going),
+        *driven.lacking,
+    )
     return OutResult(
         status=OUTSIDE if outside else INSIDE,
         outside=outside,
@@ -77,11 +81,11 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
         notes=(*going.refused, *_notes(job, cut)),
         filled_in=filled_out(job, going.main.machine),
         tipped=driven.tipped,
-        crane_hours=crane_hours(job, cut),
+        crane_hours=crane,
         cut_again=job.access is None or job.access.cut_again,
         crane_at=spot_of(job.crane.at) if job.crane is not None else None,
         crane_down=spot_of(job.crane.down) if job.crane is not None else None,
-        tasks=tasks_of(job, steps, going, cut, driven.loads, boards),
+        tasks=tasks,
     )
 
 
@@ -93,9 +97,10 @@ def _pressure(ground: GroundOut | None) -> Range:
 
 
 def _ways_outside(
-    route: RouteOut, boards: BoardsOut | None, ground: GroundOut | None, push: PushOut | None, people: int
+    job: Job, route: RouteOut, boards: BoardsOut | None, ground: GroundOut | None, push: PushOut | None
 ) -> list[str]:
     """What of the way out is outside the limits set, one sentence each."""
+    people = min(job.day.people or MOST_PUSHING, MOST_PUSHING)
     found = [f'The way out runs over "{name}": lead it round.' for name in route.crosses]
     if boards is not None and not boards.workable:
         found.append(

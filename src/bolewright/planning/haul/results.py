@@ -243,7 +243,7 @@ class OutResult:
     notes: tuple[str, ...] = ()
     filled_in: tuple[FilledIn, ...] = field(default=())
     tipped: tuple[Tipped, ...] = ()
-    crane_hours: Range = field(default=NONE)  # of the pieces the plan lifts
+    crane_hours: Range = field(default=NONE)  # from its first pick to its last, waiting between them counted
     cut_again: bool = True  # whether wood may be cut again where it lands
     crane_at: Spot | None = None
     crane_down: Spot | None = None

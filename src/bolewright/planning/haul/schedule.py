@@ -41,7 +41,10 @@ class Run:
 
 @dataclass(frozen=True)
 class Calendar:
-    """Hours in which people work: from start to dark every day, and when wind keeps off the ground on the first."""
+    """Hours in which people work: from start to dark every day, and when wind keeps off the ground.
+
+    start, dark: hours after each midnight; windy: hours after the first midnight.
+    """
 
     start: float
     dark: float
@@ -53,11 +56,11 @@ class Calendar:
         if not self.start <= clock < self.dark - EPS:
             return None
         end = day * DAY + self.dark
-        if off_ground and day == 0.0:
-            if any(first <= clock < last for first, last in self.windy):
-                return None
-            end = min([end, *(first for first, _ in self.windy if first > clock)])
-        return end
+        if not off_ground:
+            return end
+        if any(first <= now + EPS < last for first, last in self.windy):
+            return None
+        return min([end, *(first for first, _ in self.windy if first > now + EPS)])
 
     def next_change(self, now: float) -> float:
         """The next time at which hours begin or end."""
@@ -67,7 +70,7 @@ class Calendar:
         return min(edge for edge in edges if edge > now + EPS)
 
     def longest(self, off_ground: bool) -> float:
-        """The longest stretch of hours a day can have [h]; later days have no forecast."""
+        """The longest stretch of hours a calm day has [h]; past the forecast every day is taken as one."""
         return self.dark - self.start
 
     def worked(self, now: float) -> float:

@@ -8,13 +8,13 @@ from dataclasses import dataclass, replace
 
 from bolewright.core.base.range import Range
 from bolewright.job.model import Job
+from bolewright.planning.haul.crane import CRANE
 from bolewright.planning.haul.hours import HOUR, LOWERED, learnt
 from bolewright.planning.haul.results import NONE, BoardsOut, LoadOut, StepHours, Task
 from bolewright.planning.haul.trips import Journey
 from bolewright.planning.passage.ways import BY_HAND
 from bolewright.planning.results import CutsResult, CutStep
 
-CRANE = "crane"
 SET_UP, LAID, TAKEN_UP, CLEAN = "set-up", "lay sheets", "take up sheets", "clean"
 
 
