@@ -39,8 +39,8 @@ def demo(
             from bolewright.cli.show import cuts, hold, weigh
 
             title = facts.title_of(read)
-            weigh.show(title, weighed, written)
-            hold.show(title, held, written)
+            weigh.show(title, weighed, written, sources=False)  # the cuts, last, name all that was filled in
+            hold.show(title, held, written, sources=False)
             cuts.show(title, cut, written, facts.hazards_of(read))
             cuts.files(out, names)
     sys.exit(ANSWERED if cut.status == "plan" else ANSWER_IS_NO)

@@ -197,8 +197,7 @@ def _margin_rows(hold: HoldResult, units: Units) -> list[tuple[str, str]]:
 def _to_spare(metres: float, towards: str, units: Units) -> str:
     if not math.isfinite(metres):
         return "no margin worked out"
-    way = towards if not towards or towards.startswith("towards") else f"towards {towards}"
-    return f"{u.length(metres, units)} to spare" + (f", {way}" if way else "")
+    return f"{u.length(metres, units)} to spare" + (f", {towards}" if towards else "")
 
 
 def _description(hold: HoldResult | None, plan: Plan | None) -> str:

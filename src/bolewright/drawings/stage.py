@@ -48,7 +48,7 @@ def draw_stage(sheet: Sheet, scene: Scene, area: Box, inner: Box, states: Mappin
         level = height(sum(p[0] for p in building.eave_corners) / len(building.eave_corners))
         draw_building(sheet, view, building, level)
         for run in building_lines(view, building, level):
-            placer.discourage(run, 4, 2.0)
+            placer.discourage(run, 4, 5.0)
     for thing in scene.protected:
         draw_protected(sheet, view, thing)
         discourage_inside(placer, protected_ring(view, thing))

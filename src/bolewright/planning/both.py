@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 
 def both_units(force: float) -> str:
     """A force in kN and pounds-force, for sentences that stand in either unit system."""
-    return f"{force / 1000.0:.1f} kN ({force / 4.4482216152605:.0f} lbf)"
+    return f"{force / 1000.0:.1f} kN ({_three_figures(force / 4.4482216152605)} lbf)"
 
 
 def both_lengths(length: float) -> str:
@@ -17,4 +19,10 @@ def both_lengths(length: float) -> str:
 
 def both_masses(mass: float) -> str:
     """A mass in kilograms and pounds, for sentences that stand in either unit system."""
-    return f"{mass:.0f} kg ({mass / 0.45359237:.0f} lb)"
+    return f"{_three_figures(mass)} kg ({_three_figures(mass / 0.45359237)} lb)"
+
+
+def _three_figures(number: float) -> str:
+    """Whole numbers to three figures, "8,590": more would promise what was never measured."""
+    places = 2 - math.floor(math.log10(abs(number))) if abs(number) >= 1.0 else 0
+    return f"{round(number, min(places, 0)):,.0f}"

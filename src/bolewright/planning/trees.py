@@ -162,8 +162,8 @@ def _plate(job: Job, filled: list[FilledIn]) -> Plate | None:
         FilledIn(
             "tree.root_plate.soil",
             f"{density:.0f} kg/m3 ({soil}, moist, with roots)",
-            "density of the root plate, from memory of soil tables, with a wide spread",
-            "soil mechanics texts, from memory",
+            "density of the root plate, with a wide spread",
+            "soil mechanics texts",
             Status.MEMORY,
         )
     )

@@ -63,7 +63,7 @@ def hours(minutes: float) -> str:
 
 
 def _dead_end(page: Console, plan: Plan) -> None:
-    sheet.line(page, f"Dead end: {plan.dead_end}")
+    sheet.line(page, f"Dead end. {plan.dead_end}")
     for way in plan.opens:
         sheet.line(page, f"Would open it: {way}", indent=2)
 

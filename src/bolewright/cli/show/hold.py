@@ -24,7 +24,7 @@ LEARNT_COLUMNS = ("Read at", "After step", "Read", "Foreseen", "Foreseen now")
 PIECE_COLUMNS = ("Piece", "Is a", "Building, if it were gone")
 
 
-def show(title: str, result: HoldResult, units: Units) -> None:
+def show(title: str, result: HoldResult, units: Units, sources: bool = True) -> None:
     """Print the answer, the supports, the margins and what each piece does."""
     page = sheet.console()
     sheet.answer(page, title, ANSWERS.get(result.status, result.status), good=result.status == "held")
@@ -52,7 +52,7 @@ def show(title: str, result: HoldResult, units: Units) -> None:
         sheet.table(page, PIECE_COLUMNS, (_piece(role, units) for role in result.pieces))
     _plate(page, result.plate, units)
     sheet.notes(page, result.notes)
-    sheet.filled_in(page, result.filled_in)
+    sheet.filled_in(page, result.filled_in if sources else ())
 
 
 def _support(force: SupportForce, units: Units) -> tuple[str, str, str]:

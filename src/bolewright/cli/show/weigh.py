@@ -10,7 +10,7 @@ from bolewright.planning.results import PieceWeight, WeighResult
 COLUMNS = ("Piece", "From butt of member", "Weighs")
 
 
-def show(title: str, result: WeighResult, units: Units) -> None:
+def show(title: str, result: WeighResult, units: Units, sources: bool = True) -> None:
     """Print the answer, the pieces, and what was filled in."""
     page = sheet.console()
     sheet.answer(page, title, f"Weighs {sheet.likely_mass(result.total_kg, units)}", good=True)
@@ -20,7 +20,7 @@ def show(title: str, result: WeighResult, units: Units) -> None:
     sheet.heading(page, "Pieces")
     sheet.table(page, COLUMNS, (_row(piece, units) for piece in result.pieces))
     sheet.notes(page, result.notes)
-    sheet.filled_in(page, result.filled_in)
+    sheet.filled_in(page, result.filled_in if sources else ())
 
 
 def _row(piece: PieceWeight, units: Units) -> tuple[str, str, str]:

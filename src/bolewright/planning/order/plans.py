@@ -198,7 +198,7 @@ def _dead_end(tried: Tried) -> str:
     for m in sorted((m for m in order.dead_end_moves if m.move.at >= 0), key=_telling)[:4]:
         takes = ", ".join(pieces[p].id for p in pieces_of(m.move.takes))
         reasons.append(f"taking {takes}: {in_full(tried.model, found.present, found.judge, order.dead_end, m)}")
-    return f"{head}. " + "; ".join(reasons) + "."
+    return f"{head}: {'; '.join(reasons)}." if reasons else f"{head}."
 
 
 def _telling(move: Judged) -> tuple[bool, int]:
