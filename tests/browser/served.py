@@ -26,7 +26,7 @@ folder = prepared()
 from bolewright.job.syntax import tables_of
 from bolewright.store import day
 from bolewright.store.answers import keep_answer
-from bolewright.store.photos import missing_before_cutting, waive
+from bolewright.store.views import missing_before_cutting, waive
 from bolewright.store.results import read
 from bolewright.store.revisions import new_job
 from bolewright.web import worker

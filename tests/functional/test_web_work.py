@@ -19,8 +19,8 @@ from bolewright.job.write import dump_tables
 from bolewright.store.answers import keep_answer
 from bolewright.store.models import Answer, KeptJob
 from bolewright.store.models.kept import WrittenOnce
-from bolewright.store.photos import VIEWS, missing_before_cutting
 from bolewright.store.results import read, written
+from bolewright.store.views import missing_before_cutting, view_states
 from bolewright.web import worker
 
 pytestmark = pytest.mark.django_db
@@ -35,10 +35,11 @@ def job(kept: Any) -> KeptJob:
 
 
 def waive_all(client: Client, job: KeptJob) -> None:
-    """Do without every view, by name and reason."""
-    for view in VIEWS:
-        posted = {"view": view.id, "reason": "dark, and it is moving", "by": "Ann"}
-        assert client.post(f"/job/{job.key}/photos/waive", posted).status_code == 302
+    """Do without every view there is now, by name and reason."""
+    for state in view_states(job):
+        if state.state == "missing":
+            posted = {"view": state.view.id, "reason": "dark, and it is moving", "by": "Ann"}
+            assert client.post(f"/job/{job.key}/photos/waive", posted).status_code == 302
 
 
 @pytest.fixture(scope="module")
@@ -81,6 +82,7 @@ def test_the_whole_day(client: Client, job: KeptJob) -> None:
     first = client.get(f"/job/{job.key}/work").content.decode()
     assert f"Cut {steps[0].piece}" in first
     assert f"Step 1 of {len(steps)}" in first
+    waive_all(client, job)  # what the plan secures and cuts
 
     tick = f"/job/{job.key}/work/tick"
     client.post(tick, {"step": "1"})
@@ -143,6 +145,7 @@ def test_a_photograph_goes_with_a_tick(client: Client, job: KeptJob, worked_text
     waive_all(client, job)
     title = read(kept_at_once(job, worked_text).text).cuts.chosen.title
     client.post(f"/job/{job.key}/cuts/choose", {"plan": title})
+    waive_all(client, job)
     out = io.BytesIO()
     Image.new("RGB", (400, 300), "tan").save(out, "JPEG")
     good, bad = SimpleUploadedFile("a.jpg", out.getvalue()), SimpleUploadedFile("b.jpg", out.getvalue()[:-300])
@@ -150,7 +153,55 @@ def test_a_photograph_goes_with_a_tick(client: Client, job: KeptJob, worked_text
     answer = client.post(f"/job/{job.key}/work/tick", {"step": "2", "file": bad})
     assert b"Step ticked, photograph not kept" in answer.content
     assert job.log.filter(kind="ticked").count() == 2
-    assert job.photos.get().note.startswith("step 1: cut")
+    assert (job.photos.get().view, job.photos.get().note[:11]) == ("after-S3", "step 1: cut")
+
+
+def test_the_next_cut_waits_for_photographs(client: Client, job: KeptJob, worked_text: str) -> None:
+    """One of each held piece before it is let go and one after each cut: sent with the tick, said of one already there,
+    or done without by name. A step done without signal is a fact, and stopping waits for nothing."""
+    plan = read(kept_at_once(job, worked_text).text).cuts.chosen
+    waive_all(client, job)
+    client.post(f"/job/{job.key}/cuts/choose", {"plan": plan.title})
+    assert [(s.action, s.piece, s.method) for s in plan.steps[:2]] == [
+        ("cut", "S3", "carry"), ("cut", "L2", "lower on a line")]  # fmt: skip
+    work, tick, shows = (f"/job/{job.key}/{name}" for name in ("work", "work/tick", "photos/shows"))
+    assert "Done: step 1" in client.get(work).content.decode()
+    out = io.BytesIO()
+    Image.new("RGB", (400, 300), "tan").save(out, "JPEG")
+    client.post(tick, {"step": "1"})
+
+    page = client.get(work).content.decode()
+    assert "Not ready: 2 photographs missing" in page
+    assert "After the cut of S3" in page
+    assert "L2 on its line" in page
+    assert 'id="tick-later" data-wants="after-S3 held-L2 "' in page
+    refused = client.post(tick, {"step": "2"})
+    assert refused.status_code == 409
+    assert "L2 on its line, before it is let go: missing." in refused.content.decode()
+    assert client.post(f"/job/{job.key}/stop").status_code == 302
+    client.post(f"/job/{job.key}/go-on")
+
+    sent = {"file": SimpleUploadedFile("a.jpg", out.getvalue()), "view": "after-S3", "from": "work"}
+    assert client.post(f"/job/{job.key}/photos/add", sent)["Location"] == work
+    assert "Not ready: 1 photograph missing" in client.get(work).content.decode()
+    assert client.post(shows, {"number": "7", "view": "held-L2"}).status_code == 422
+    assert client.post(shows, {"number": "1", "view": "held-L2", "from": "work"})["Location"] == work
+    assert "Done: step 2" in client.get(work).content.decode()
+    client.post(shows, {"number": "1", "view": "held-L2", "not": "1"})
+    assert client.post(tick, {"step": "2"}).status_code == 409
+    reason = {"view": "held-L2", "reason": "the line cannot be seen", "by": "Ann"}
+    assert client.post(f"/job/{job.key}/photos/waive", reason).status_code == 302
+    assert client.post(tick, {"step": "2"}).status_code == 302
+
+    late = {"Entry-Key": "k" * 20, "Entry-Made": "2026-04-11T08:00:00Z"}
+    assert client.post(tick, {"step": "3"}, headers=late).json()["taken"]
+    assert [e.step for e in job.log.filter(kind="ticked")] == [1, 2, 3]
+    states = {s.view.id: s.state for s in view_states(job)}
+    assert {k: states[k] for k in ("after-S3", "held-L2", "after-L2", "held-L1", "held-S1")} == {
+        "after-S3": "filled", "held-L2": "waived", "after-L2": "missing", "held-L1": "missing", "held-S1": "missing",
+    }  # fmt: skip
+    said = client.get(f"/job/{job.key}/photos/1").content.decode()
+    assert "does not show: L2 on its line" in said
 
 
 def test_stop_asks_nothing_and_is_on_every_page(client: Client, job: KeptJob) -> None:

@@ -1,75 +1,29 @@
-"""Photographs of a job, and the views each stage asks for: filled, waived with a reason, or missing."""
+"""Photographs of a job: kept once, with what is known about them beside what the camera wrote."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 from django.db import transaction
 
-from bolewright.store.models import KeptJob, Photo, PhotoNote, Waiver
+from bolewright.planning.order.views import BEFORE, GENERAL, View
+from bolewright.store.models import KeptJob, Photo, PhotoNote
 from bolewright.store.pictures import NotAPhoto, Picture, keep
+from bolewright.store.views import view_of
+
+VIEWS = GENERAL  # of every job, whatever its plan
 
 
-@dataclass(frozen=True)
-class View:
-    """A view somebody will ask for afterwards."""
+def add_photo(job: KeptJob, folder: Path, picture: Picture, name: str, view: str, by: str, facing: str = "",
+              note: str = "", made_at: datetime | None = None, stage: str = BEFORE) -> tuple[Photo, bool]:  # fmt: skip
+    """Keep a photograph; sent a second time for the same view it is not kept twice. The row, and whether it is new.
 
-    id: str
-    stage: str
-    words: str
-
-
-BEFORE, DURING, AFTER = "before", "during", "after"
-VIEWS = (
-    View("whole-near", BEFORE, "The whole tree and building from the butt end"),
-    View("whole-far", BEFORE, "The whole tree and building from the tip end"),
-    View("whole-side", BEFORE, "The whole tree and building from one side"),
-    View("butt", BEFORE, "Roots, break or stump at the butt, close, with a tape in the picture"),
-    View("bearing", BEFORE, "Each place where the tree bears on the building, close"),
-    View("lines", BEFORE, "Wires, meters and service lines, from well away"),
-    View("damage", BEFORE, "Roof, gutter, walls and windows as the tree left them"),
-    View("way-out", BEFORE, "Lawn, drive, gate and fence along the way out"),
-    View("secured", DURING, "Props, chocks and lines in place, before the first cut"),
-    View("section", DURING, "The cut face or break that shows decay or the cause, with a tape"),
-    View("same-places", AFTER, "The building again, from the places of the first pictures"),
-    View("opening", AFTER, "The opening before and after it was covered"),
-    View("ground-after", AFTER, "Lawn, drive, gate and fence again"),
-)
-
-
-@dataclass(frozen=True)
-class ViewState:
-    """A required view with what fills it."""
-
-    view: View
-    photos: tuple[Photo, ...]
-    waiver: Waiver | None
-
-    @property
-    def state(self) -> str:
-        """filled | waived | missing"""
-        return "filled" if self.photos else "waived" if self.waiver else "missing"
-
-
-def view_states(job: KeptJob) -> list[ViewState]:
-    """Every required view in the order of the day."""
-    photos, waivers = list(job.photos.all()), {w.view: w for w in job.waivers.all()}
-    return [ViewState(v, tuple(p for p in photos if p.view == v.id), waivers.get(v.id)) for v in VIEWS]
-
-
-def missing_before_cutting(job: KeptJob) -> list[View]:
-    """Views of the first stage that are neither filled nor waived."""
-    return [s.view for s in view_states(job) if s.view.stage == BEFORE and s.state == "missing"]
-
-
-def add_photo(job: KeptJob, folder: Path, picture: Picture, name: str, view: str, stage: str, by: str,
-              facing: str = "", note: str = "", made_at: datetime | None = None) -> tuple[Photo, bool]:  # fmt: skip
-    """Keep a photograph; sent a second time for the same view it is not kept twice. The row, and whether it is new."""
-    if view and view not in {v.id for v in VIEWS}:
-        raise NotAPhoto("There is no such view: choose one of the list.")
+    `stage` counts for one without a view. Raises NotAPhoto when the job asks for no such view.
+    """
+    asked = _view(job, view) if view else None
+    stage, note = (asked.stage, note or _own_words(asked)) if asked is not None else (stage, note)
     keep(folder, picture)
     with transaction.atomic():
         KeptJob.objects.select_for_update().get(pk=job.pk)
@@ -84,6 +38,18 @@ def add_photo(job: KeptJob, folder: Path, picture: Picture, name: str, view: str
             made_at=made_at,
         )  # fmt: skip
     return photo, True
+
+
+def _view(job: KeptJob, name: str) -> View:
+    try:
+        return view_of(job, name)
+    except ValueError as fault:
+        raise NotAPhoto(str(fault)) from None
+
+
+def _own_words(view: View) -> str:
+    """What a view of the plan shows stays with the photograph: the next plan may ask for others."""
+    return "" if view in GENERAL else view.words
 
 
 LONGEST = {"shows": 500, "facing": 80, "taken": 40, "place": 60, "photographer": 80}  # characters, as in the table
@@ -103,14 +69,3 @@ def note_about(photo: Photo, said: Mapping[str, str], by: str) -> PhotoNote | No
     if fields == ({name: getattr(last, name) for name, _ in NOTED} if last else dict.fromkeys(fields, "")):
         return None
     return PhotoNote.objects.create(photo=photo, by=by[:80], **fields)
-
-
-def waive(job: KeptJob, view: str, reason: str, by: str) -> Waiver:
-    """Do without a view. Raises ValueError with a sentence when no reason or name is given."""
-    if view not in {v.id for v in VIEWS}:
-        raise ValueError("There is no such view: choose one of the list.")
-    if len(reason.strip()) < 3:
-        raise ValueError("Write down why this view is done without: somebody will ask.")
-    if not by.strip():
-        raise ValueError("Write down who decides to do without this view.")
-    return Waiver.objects.create(job=job, view=view, reason=reason.strip()[:500], by=by.strip()[:80])

@@ -28,7 +28,7 @@ TABLE: tuple[tuple[str, str, str], ...] = (
      "stand-paper stand-drawing stand-against solid model making made-paper paper-page paper-now sign signed "
      "signed-pdf what-if"),
     ("work", "work", "new take-in save undo upload waive work-out choose tick observe onward go-on go-back mark "
-     "photo-note add-test take-trace take-chart make-papers "
+     "photo-note photo-shows add-test take-trace take-chart make-papers "
      "go-on-unsigned lie"),
     ("look", "stop", "stop stopped"),
     ("self", "self", "account password make-key revoke-key"),

@@ -18,10 +18,10 @@ from bolewright.planning.answers import Answers, with_out
 from bolewright.planning.haul.price import Price
 from bolewright.store import day
 from bolewright.store.models import Answer, KeptJob, Photo, Revision, SignedPaper
-from bolewright.store.photos import VIEWS, view_states
 from bolewright.store.pictures import copy_place, original_place, small_copy
 from bolewright.store.results import read
 from bolewright.store.signed import newest
+from bolewright.store.views import ViewState, shown_by, view_states
 from bolewright.web.look import held, whole_job
 
 NOT_WHOLE = "Something in the job cannot be read: mend or take away what the pages name."
@@ -54,15 +54,15 @@ def records_of(job: KeptJob, revision: Revision, answer: Answer | None, folder: 
     signed = newest(job)
     agreed = max((signed[name] for name in AGREED_ON if name in signed and signed[name].price), default=None,
                  key=lambda row: row.signed_at)  # fmt: skip
-    photos = list(job.photos.all())
+    photos, states = list(job.photos.prefetch_related("shown")), view_states(job)
     used = day.plan_in_use(job)
     return Records(
         units=job.units,  # type: ignore[arg-type]
         revision=f"revision {revision.number}",
         plan=used[1] if used is not None and answer is not None and used[0].pk == answer.pk else "",
-        photos=tuple(_photo(photo) for photo in photos),
+        photos=tuple(_photo(photo, states) for photo in photos),
         files=tuple((str(original_place(folder, p.sha256, p.kind)), str(copy_place(folder, p.sha256))) for p in photos),
-        views=tuple(_views(job)),
+        views=tuple(_views(states)),
         log=tuple(LogRow(f"{line.at:%Y-%m-%d %H:%M} UTC", line.kind, _said(line), line.by) for line in job.log.all()),
         signed={name: _signature(row) for name, row in signed.items()},
         agreed=f"Beside the {agreed.paper.replace('-', ' ')} signed on {agreed.signed_at:%Y-%m-%d}." if agreed else "",
@@ -74,22 +74,22 @@ def _said(line: Any) -> str:
     return f"{line.about}: {line.said}" if line.kind == "observed" and line.about else line.said
 
 
-def _photo(photo: Photo) -> PhotoRow:
+def _photo(photo: Photo, states: list[ViewState]) -> PhotoRow:
     """What is known about a photograph: the newest note before what came with it."""
-    words = {view.id: view.words for view in VIEWS}
+    filled = [s.view for s in states if s.view.id in shown_by(photo)]
     note = photo.notes.last()
-    shows = (note.shows if note else "") or words.get(photo.view, "") or photo.note
+    shows = (note.shows if note else "") or "; ".join(view.words for view in filled) or photo.note
     return PhotoRow(
-        photo.number, photo.name, photo.sha256, photo.size, shows, photo.stage,
+        photo.number, photo.name, photo.sha256, photo.size, shows, filled[0].stage if filled else photo.stage,
         (note.taken if note else "") or photo.taken, f"{photo.received_at:%Y-%m-%d %H:%M} UTC",
         (note.photographer if note else "") or photo.by, (note.facing if note else "") or photo.facing,
         (note.place if note else "") or photo.place,
     )  # fmt: skip
 
 
-def _views(job: KeptJob) -> list[ViewRow]:
+def _views(states: list[ViewState]) -> list[ViewRow]:
     return [ViewRow(s.view.stage, s.view.words, s.state, f"{s.waiver.reason} ({s.waiver.by})" if s.waiver else "")
-            for s in view_states(job)]  # fmt: skip
+            for s in states]  # fmt: skip
 
 
 def _signature(row: SignedPaper) -> Signature:

@@ -68,6 +68,7 @@ urlpatterns = [
     path(f"{J}photos", photos.photos, name="photos"),
     path(f"{J}photos/add", photos.upload, name="upload"),
     path(f"{J}photos/waive", photos.waive_view, name="waive"),
+    path(f"{J}photos/shows", photos.show, name="photo-shows"),
     path(f"{J}photos/<int:number>", photos.about, name="photo"),
     path(f"{J}photos/<int:number>/note", photos.note, name="photo-note"),
     path(f"{J}photos/<int:number>/<str:size>", photos.picture, name="picture"),

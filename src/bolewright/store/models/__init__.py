@@ -4,7 +4,7 @@ from bolewright.store.models.day import Answer, LogEntry
 from bolewright.store.models.entries import TakenEntry
 from bolewright.store.models.jobs import KeptJob, Revision
 from bolewright.store.models.people import Invitation, Key, PeopleEntry, Person, SignInTry
-from bolewright.store.models.photos import Photo, PhotoNote, Waiver
+from bolewright.store.models.photos import Mark, Photo, PhotoNote, Shown, Waiver
 from bolewright.store.models.shares import Share, ShareOpening
 from bolewright.store.models.signed import SignedPaper
 
@@ -14,6 +14,7 @@ __all__ = [
     "KeptJob",
     "Key",
     "LogEntry",
+    "Mark",
     "PeopleEntry",
     "Person",
     "Photo",
@@ -21,6 +22,7 @@ __all__ = [
     "Revision",
     "Share",
     "ShareOpening",
+    "Shown",
     "SignInTry",
     "SignedPaper",
     "TakenEntry",

@@ -1,4 +1,4 @@
-"""Photographs as they came, and views somebody decided to do without."""
+"""Photographs as they came, what they show, what was drawn on a copy, and views somebody decided to do without."""
 
 from __future__ import annotations
 
@@ -48,6 +48,41 @@ class PhotoNote(Kept):
     facing = models.CharField(max_length=80, blank=True)
     photographer = models.CharField(max_length=80, blank=True)
     shows = models.CharField(max_length=500, blank=True)
+
+    class Meta:
+        ordering = ("pk",)
+
+
+class Shown(Kept):
+    """That a photograph shows a required view, or does not after all. The newest word on the two counts."""
+
+    photo = models.ForeignKey(Photo, on_delete=models.PROTECT, related_name="shown")
+    view = models.CharField(max_length=40)
+    shows = models.BooleanField()
+    by = models.CharField(max_length=80, blank=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("pk",)
+
+
+class Mark(Kept):
+    """One thing drawn on a copy of a photograph, or that an earlier one was taken back. Places are shares of width and
+    height of the upright picture, from its top left corner."""
+
+    KINDS = ("arrow", "text", "scale", "length", "taken back")
+
+    photo = models.ForeignKey(Photo, on_delete=models.PROTECT, related_name="marks")
+    kind = models.CharField(max_length=10)
+    x1 = models.FloatField(null=True)
+    y1 = models.FloatField(null=True)
+    x2 = models.FloatField(null=True)
+    y2 = models.FloatField(null=True)
+    words = models.CharField(max_length=120, blank=True)
+    measure = models.CharField(max_length=80, blank=True)  # of a scale, as typed with its unit
+    of = models.ForeignKey("self", on_delete=models.PROTECT, null=True)  # scale of a length; what is taken back
+    by = models.CharField(max_length=80, blank=True)
+    made_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:
         ordering = ("pk",)

@@ -10,7 +10,7 @@ from ninja.files import UploadedFile
 from ninja.params.functions import File, Form
 
 from bolewright.store.models import Photo
-from bolewright.store.photos import BEFORE, VIEWS, add_photo
+from bolewright.store.photos import add_photo
 from bolewright.store.pictures import copy_place, looked_at, original_place
 from bolewright.web.api.faults import JOB_FAULTS
 from bolewright.web.api.shapes import Faults, PhotoList, PhotoRow
@@ -50,8 +50,7 @@ def add(
     """Kept byte for byte. Sent a second time for the same view it is not kept twice: 200 instead of 201."""
     job = job_of(key)
     picture = looked_at(cast(BinaryIO, file.file), file.size)
-    stage = next((v.stage for v in VIEWS if v.id == view), BEFORE)
-    photo, fresh = add_photo(job, data_folder(), picture, str(file.name), view, stage, who(request), facing, note)
+    photo, fresh = add_photo(job, data_folder(), picture, str(file.name), view, who(request), facing, note)
     return Status(201 if fresh else 200, row_of(photo))
 
 

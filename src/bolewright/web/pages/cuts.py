@@ -18,9 +18,9 @@ from bolewright.planning.results import NextCut
 from bolewright.store import day
 from bolewright.store.edits import Edit, at
 from bolewright.store.models import Revision
-from bolewright.store.photos import missing_before_cutting
 from bolewright.store.results import read
 from bolewright.store.revisions import save, tables
+from bolewright.store.views import missing_before_cutting
 from bolewright.web import runs
 from bolewright.web.everywhere import is_night, who
 from bolewright.web.fields import work_sections

@@ -8,9 +8,11 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
-from bolewright.store.models import Photo
-from bolewright.store.photos import AFTER, BEFORE, DURING, NOTED, VIEWS, add_photo, note_about, view_states, waive
+from bolewright.planning.order.views import AFTER, BEFORE, DURING
+from bolewright.store.models import KeptJob, Photo
+from bolewright.store.photos import NOTED, add_photo, note_about
 from bolewright.store.pictures import NotAPhoto, copy_place, is_untouched, looked_at, original_place
+from bolewright.store.views import say_shows, shown_by, view_states, views_of_job, waive
 from bolewright.web.entries import made_at, with_words
 from bolewright.web.everywhere import who
 from bolewright.web.pages.common import data_folder, facts, job_of, page
@@ -29,8 +31,10 @@ def _photos_page(request: HttpRequest, key: str, refused: tuple[str, ...] = (), 
     given = facts(job, "photos")
     states = view_states(job)
     given["groups"] = [(words, [s for s in states if s.view.stage == stage]) for stage, words in STAGES]
-    given["others"] = job.photos.filter(view="")
+    shown = {p.pk for s in states for p in s.photos}
+    given["others"] = [p for p in job.photos.all() if p.pk not in shown]
     given["open"] = sum(s.state == "missing" and s.view.stage == BEFORE for s in states)
+    given["waiting"] = sum(s.state == "missing" and s.view.step is not None for s in states)
     given["refused"] = refused
     return page(request, "photos", given, status)
 
@@ -39,8 +43,7 @@ def _photos_page(request: HttpRequest, key: str, refused: tuple[str, ...] = (), 
 def upload(request: HttpRequest, key: str) -> HttpResponse:
     """Take in photographs; each is let in or refused by itself, and refusals say which and why."""
     job = job_of(key)
-    view = request.POST.get("view", "")
-    stage = next((v.stage for v in VIEWS if v.id == view), BEFORE)
+    view, stage = _asked(request, job)
     refused = []
     files = request.FILES.getlist("file")
     for file in files:
@@ -48,7 +51,7 @@ def upload(request: HttpRequest, key: str) -> HttpResponse:
             picture = looked_at(cast(BinaryIO, file.file), file.size)
             facing, note = request.POST.get("facing", ""), request.POST.get("note", "")
             add_photo(
-                job, data_folder(), picture, str(file.name), view, stage, who(request), facing, note, made_at(request)
+                job, data_folder(), picture, str(file.name), view, who(request), facing, note, made_at(request), stage
             )
         except NotAPhoto as fault:
             refused.append(f"{str(file.name)[-60:]}: {fault}")
@@ -56,7 +59,20 @@ def upload(request: HttpRequest, key: str) -> HttpResponse:
         refused.append("No photograph came: choose one and send it again.")
     if refused:
         return with_words(_photos_page(request, key, tuple(refused), 422), refused)
-    return redirect("photos", job.key)
+    return _back(request, job)
+
+
+def _asked(request: HttpRequest, job: KeptJob) -> tuple[str, str]:
+    """The view a photograph is for; one kept without signal for a view nobody asks for any more is kept without it."""
+    view = request.POST.get("view", "")
+    if made_at(request) is not None and view not in {v.id for v in views_of_job(job)}:
+        return "", DURING if view else BEFORE
+    return view, BEFORE
+
+
+def _back(request: HttpRequest, job: KeptJob) -> HttpResponse:
+    """To the page the form stood on."""
+    return redirect("work" if request.POST.get("from") == "work" else "photos", job.key)
 
 
 @require_POST
@@ -68,7 +84,7 @@ def waive_view(request: HttpRequest, key: str) -> HttpResponse:
         waive(job, request.POST.get("view", ""), request.POST.get("reason", ""), by)
     except ValueError as fault:
         return with_words(_photos_page(request, key, (str(fault),), 422), [str(fault)])
-    return redirect("photos", job.key)
+    return _back(request, job)
 
 
 @require_GET
@@ -88,15 +104,34 @@ def picture(request: HttpRequest, key: str, number: int, size: str) -> FileRespo
 @require_GET
 def about(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """One photograph with everything known about it, and whether the original is still as it came."""
-    photo = _photo(key, number)
-    given = facts(job_of(key), "photos")
+    photo, job = _photo(key, number), job_of(key)
+    given = facts(job, "photos")
     last = photo.notes.last()
     noted = [(name, words, getattr(last, name, "") if last else "") for name, words in NOTED]
+    shows = shown_by(photo)
+    views = [] if given["standing"] else views_of_job(job)
+    words = {v.id: v.words for v in views}
     given.update(
         photo=photo, noted=noted, notes=photo.notes.order_by("-pk"),
+        shows=[v for v in views if v.id in shows], others=[v for v in views if v.id not in shows],
+        said=[(row, words.get(row.view, row.view)) for row in photo.shown.order_by("-pk")],
         untouched=is_untouched(data_folder(), photo.sha256, photo.kind),
     )  # fmt: skip
     return page(request, "photo", given)
+
+
+@require_POST
+def show(request: HttpRequest, key: str) -> HttpResponse:
+    """Say that a photograph fills a view, or does not after all; back to the page the form stood on."""
+    job, number = job_of(key), request.POST.get("number", "").strip()
+    photo = job.photos.filter(number=int(number)).first() if number.isdecimal() and len(number) < 10 else None
+    try:
+        if photo is None:
+            raise ValueError("There is no photograph of this number: look at the job's photographs.")
+        say_shows(photo, request.POST.get("view", ""), "not" not in request.POST, who(request))
+    except ValueError as fault:
+        return _photos_page(request, key, (str(fault),), 422)
+    return _back(request, job) if "from" in request.POST else redirect("photo", key, photo.number)
 
 
 @require_POST

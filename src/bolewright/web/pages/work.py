@@ -9,16 +9,18 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
 from bolewright import drawings
+from bolewright.planning.order.views import DURING, after_cut
 from bolewright.planning.results import CutStep, Plan
 from bolewright.reference.cautions import cautions_for
 from bolewright.store import day
 from bolewright.store.edits import at
 from bolewright.store.models import Answer, KeptJob, Revision
-from bolewright.store.photos import DURING, add_photo
+from bolewright.store.photos import add_photo
 from bolewright.store.pictures import NotAPhoto, looked_at
 from bolewright.store.results import fingerprint, read
 from bolewright.store.revisions import tables
 from bolewright.store.signed import open_changes
+from bolewright.store.views import ViewState, missing_for, views_of_job
 from bolewright.web.entries import made_at, with_words
 from bolewright.web.everywhere import is_night, who
 from bolewright.web.onward import SEEN
@@ -58,11 +60,23 @@ def _step(request: HttpRequest, job: KeptJob, answer: Answer, title: str, text: 
         "answer": answer, "plan": plan, "step": step, "done": done.done, "last": max(done.done, default=None),
         "after": _after(plan, step), "following": following, "ahead": step is not None and step.n != following,
         "supports": [s.id for s in worked.hold.supports], "pieces": [p.id for p in worked.weigh.pieces],
+        "views": _wanted(job, step, following), "after_view": _after_view(step),
         "outdated": answer.document != fingerprint(text), "cautions": cautions_for(*_hazards(step)) if step else (),
     }  # fmt: skip
     if step is not None:
         found["strip"] = drawings.step_strip(worked.scene, plan, step.n, worked.hold, units_of(job), is_night(request))
     return found
+
+
+def _wanted(job: KeptJob, step: CutStep | None, following: int | None) -> list[ViewState]:
+    """Views a step waits for; of a step further ahead only its own."""
+    found = missing_for(job, step) if step is not None else []
+    return [s for s in found if step is not None and (step.n == following or s.view.step == step.n)]
+
+
+def _after_view(step: CutStep | None) -> str:
+    """The view a photograph sent with the tick fills."""
+    return after_cut(step.piece) if step is not None and step.action == "cut" else ""
 
 
 def _after(plan: Plan, step: CutStep | None) -> int | None:
@@ -115,6 +129,10 @@ def tick(request: HttpRequest, key: str) -> HttpResponse:
     if unsigned:
         waits = f"Step {step.n} was not ticked: changed work waits for its change order."
         return _not_ticked(request, [waits, *unsigned])
+    wanted = missing_for(job, step) if late is None and meant[2] and "undo" not in request.POST else []
+    if wanted:
+        waits = f"Step {step.n} was not ticked: photographs come first, or why they are done without."
+        return _not_ticked(request, [waits, *(s.view.words + ": missing." for s in wanted)])
     answer, _, current = meant
     done = day.ticks(answer).done
     said = _words(step) + ("" if current else ", of a plan that is no longer in use")
@@ -136,21 +154,15 @@ def _not_ticked(request: HttpRequest, said: list[str]) -> HttpResponse:
 
 def _with_photos(request: HttpRequest, job: KeptJob, step: CutStep) -> HttpResponse:
     """Photographs sent with a tick. The tick stands whatever becomes of them; a refusal is told."""
-    refused = []
+    asked = {v.id for v in views_of_job(job)}
+    view, refused = _after_view(step) if _after_view(step) in asked else "", []
     for file in request.FILES.getlist("file"):
         try:
             picture = looked_at(cast(BinaryIO, file.file), file.size)
             add_photo(
-                job,
-                data_folder(),
-                picture,
-                str(file.name),
-                "",
-                DURING,
-                who(request),
-                note=_words(step),
-                made_at=made_at(request),
-            )
+                job, data_folder(), picture, str(file.name), view, who(request), note=_words(step),
+                made_at=made_at(request), stage=DURING,
+            )  # fmt: skip
         except NotAPhoto as fault:
             refused.append(f"{str(file.name)[-60:]}: {fault}")
     if refused:

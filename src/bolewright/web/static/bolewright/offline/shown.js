@@ -13,13 +13,14 @@ export async function showKept() {
   const said = mine.filter((entry) => entry.urgent && entry.state !== "refused");
   if (!said.length && saidHere()) forget(); // the server has taken them: what it says counts
   show();
-  steps(mine.filter((entry) => entry.kind === "tick" && entry.state !== "refused"));
+  const views = mine.filter((entry) => ["photo", "waive"].includes(entry.kind) && entry.state !== "refused");
+  steps(mine.filter((entry) => entry.kind === "tick" && entry.state !== "refused"), new Set(views.map((entry) => value(entry, "view"))));
   log(mine.filter((entry) => entry.kind !== "cell"));
   photos(mine.filter((entry) => entry.kind === "photo"));
 }
 
-/** Steps ticked here and not yet sent; the step ahead opens once all before it are ticked. */
-function steps(ticked) {
+/** Steps ticked here and not yet sent; the step ahead opens once all before it are ticked and its views are kept here. */
+function steps(ticked, views) {
   const card = document.querySelector("[data-step]");
   if (!card) return;
   const done = new Set(card.dataset.done.split(",").filter(Boolean));
@@ -32,7 +33,8 @@ function steps(ticked) {
   const here = card.dataset.step;
   const later = document.getElementById("tick-later");
   const form = document.getElementById("tick");
-  const open = next === here && !isStopped();
+  const wanted = (later?.dataset.wants ?? "").split(" ").filter((view) => view && !views.has(view));
+  const open = next === here && !isStopped() && !wanted.length;
   if (open && !form && later) later.before(later.content.cloneNode(true));
   if (form) form.hidden = !open;
   const note = document.getElementById("ahead");
