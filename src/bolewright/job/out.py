@@ -95,6 +95,9 @@ class Access(Table):
         True,
         description="false when nothing can be cut again where it lands: then what gets out limits the cut order",
     )
+    splits: Length | None = Field(
+        None, description="longest round that is split along the grain where it lands; left out, none is"
+    )
 
 
 class Machine(Table):

@@ -14,7 +14,9 @@ def both_lengths(length: float) -> str:
     """A length in metres and feet and inches, for sentences that stand in either unit system."""
     inches = round(length / 0.0254)
     feet, rest = divmod(inches, 12)
-    return f"{length:.2f} m ({feet} ft {rest} in)" if feet else f"{100.0 * length:.0f} cm ({rest} in)"
+    if not feet:
+        return f"{100.0 * length:.0f} cm ({rest} in)"
+    return f"{length:.2f} m ({feet} ft {rest} in)" if rest else f"{length:.2f} m ({feet} ft)"
 
 
 def both_masses(mass: float) -> str:

@@ -50,7 +50,9 @@ def chosen_cuts(job: Job, assembly: Assembly, site: Site, limits: HandlingLimits
         share *= GROWTH
 
 
-def cuts_that_get_out(job: Job, assembly: Assembly, cuts: Cuts, out: Passing, heavy: Array) -> Cuts:
+def cuts_that_get_out(
+    job: Job, assembly: Assembly, cuts: Cuts, limits: HandlingLimits, out: Passing, heavy: Array
+) -> Cuts:
     """The cuts with those added that leave no log heavier or longer than gets out.
 
     For wood that cannot be cut again where it lands. heavy (5,): factors from likely to heavy. The stub on a root plate
@@ -62,7 +64,7 @@ def cuts_that_get_out(job: Job, assembly: Assembly, cuts: Cuts, out: Passing, he
         edges = [assembly.stub_of(member), *marks, assembly.length_of(member)]
         stub = member == STEM and job.tree.attached == "root plate"
         for start, end in list(pairwise(edges))[1 if stub and marks else 0 :]:
-            found += [(member, at) for at in _split(job, assembly, member, (start, end), out, heavy)]
+            found += [(member, at) for at in _shorter(job, assembly, (member, start, end), limits, out.chipped, heavy)]
     count = len(found) + len(assembly.members)
     if len(found) > len(cuts) and count > MOST_PIECES:
         raise BadInput(
@@ -73,12 +75,13 @@ def cuts_that_get_out(job: Job, assembly: Assembly, cuts: Cuts, out: Passing, he
     return found
 
 
-def _split(
-    job: Job, assembly: Assembly, member: str, run: tuple[float, float], out: Passing, heavy: Array
+def _shorter(
+    job: Job, assembly: Assembly, run: tuple[str, float, float], limits: HandlingLimits, chipped: float, heavy: Array
 ) -> list[float]:
-    """Where to cut a piece again so that its parts get out: in equal lengths, as few as will do, clear of supports."""
-    start, end = run
-    if place(assembly, member, start).diameter <= out.chipped:
+    """Where to cut a piece (member, start, end) again so that its parts get out: in equal lengths, as few as will do,
+    clear of supports."""
+    member, start, end = run
+    if place(assembly, member, start).diameter <= chipped:
         return []
     blocked = _blocked(job, member)
     at: list[float] = []
@@ -86,7 +89,7 @@ def _split(
         at = [_beside(start + (end - start) * n / parts, blocked) for n in range(1, parts)]
         edges = [start, *sorted(at), end]
         logs = [(run_mass(assembly, member, a, b, heavy), b - a) for a, b in pairwise(edges)]
-        if all(mass <= out.heaviest and length <= out.longest + 1e-9 for mass, length in logs):
+        if all(limits.gets_out(mass, length) for mass, length in logs):
             break
     return sorted(at)
 

@@ -78,7 +78,7 @@ def out_sections() -> tuple[Section, ...]:
         section("access.leg", "The way out, stretch by stretch", "From where the wood lies to where it is loaded.",
                 "surface length to.forward to.right width slope steps turn", "stretch"),
         section("access", "The ground", "How wet it is, what lies under it, and where the way begins.",
-                "state soil pressure owner_told start.forward start.right cut_again"),
+                "state soil pressure owner_told start.forward start.right cut_again splits"),
         section("access.gate", "Gates and passages", "The narrowest decides. Forward and right from the butt.",
                 "id width height at.forward at.right", "gate"),
         section("access.no_go", "Keep off", "Septic, drain field, sprinklers, beds.", "id kind near far left right",

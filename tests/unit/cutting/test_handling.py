@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from bolewright.core.cutting.handling import LEFT_ON_PLATE, MINUTES, HandlingLimits, PieceFacts, way_out
+from bolewright.planning.both import both_masses
 
-CREW = HandlingLimits(carry=40.0, drop=200.0, drop_height=3.0, roll=300.0, line=150.0, crane=1000.0)
+CREW = HandlingLimits(
+    carry=40.0, drop=200.0, drop_height=3.0, roll=300.0, line=150.0, crane=1000.0, mass_words=both_masses
+)
 NOBODY = HandlingLimits(carry=0.0, drop=0.0, roll=0.0)
 
 
@@ -58,11 +63,23 @@ def test_a_limit_is_a_limit(limit: str) -> None:
 
 def test_the_words_say_where_and_how_much() -> None:
     said = way_out([0], 1200.0, facts(roof=True), CREW).refused
-    assert "1200 kg" in said
-    assert "2646 lb" in said  # 0.45359237 kg a pound
+    assert "1,200 kg" in said
+    assert "2,650 lb" in said  # 2,645.5 lb at 0.45359237 kg a pound
     assert "over the building" in said
     assert "over something to protect" in way_out([0], 1200.0, facts(care=True), CREW).refused
     assert "clear of the building" in way_out([0], 1200.0, facts(), CREW).refused
+
+
+def test_a_short_heavy_round_gets_out_split() -> None:
+    """What gets out is 100 kg; rounds up to 0.6 m are split along the grain, in four of 100 kg."""
+    limits = HandlingLimits(drop=900.0, heaviest=100.0, longest=2.0, split=0.6, in_split=400.0, passing="100 kg")
+    for mass, length, stuck in ((390.0, 0.6, False), (390.0, 0.7, True), (410.0, 0.5, True), (99.0, 2.0, False)):
+        one = replace(
+            facts(), log=np.array([[mass], [0.0]]), log_length=np.array([length, 0.0]), log_on=np.array([0, 0])
+        )
+        refused = way_out([0], mass, one, limits).refused
+        assert bool(refused) is stuck
+        assert not stuck or "cannot be cut again where they land: the limit is 100 kg" in refused
 
 
 def test_pieces_leaving_together_go_by_the_worst_placed() -> None:

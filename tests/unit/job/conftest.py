@@ -395,6 +395,7 @@ soil = "clay"
 pressure = "12 psi"
 owner_told = true
 cut_again = false
+splits = "2 ft"
 
 [[access.leg]]
 surface = "lawn"

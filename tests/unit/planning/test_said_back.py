@@ -46,6 +46,37 @@ def test_the_piece_list_is_cut_shorter() -> None:
     assert not any("cut again" in reason for reason in result.outside)
 
 
+def test_rounds_that_are_split_may_be_heavier() -> None:
+    """On a machine that takes 100 kg a piece of 278 kg, up to a tenth more, comes off in four lengths. Rounds of
+    5 ft split in four need no cut, and weigh a quarter each. Longer ones than the job says are cut as before.
+    """
+    light = (("310 kg", "100 kg"), NOT_AGAIN)
+    splits = ("cut_again = false", 'cut_again = false\nsplits = "5 ft"')
+    own = job(WHOLE, *light, splits)
+    limit = passing(own)
+    assert limit is not None
+    assert (limit.heaviest, limit.in_split, limit.split) == pytest.approx((100.0, 400.0, 1.524))
+    assert "or 400 kg (882 lb) in rounds up to 1.52 m (5 ft) long, split along the grain in four" in limit.words
+    assert len(weigh(job(WHOLE, *light)).pieces) >= 16
+    assert len(weigh(own).pieces) == 4
+    result = planning.out(own)
+    assert {(one.parts, one.rounds, one.split) for one in result.pieces} == {(4, 1, True)}
+    assert all("split it along the grain into 4" in one.sentence for one in result.shorter)
+    assert not any("where it lands" in reason for reason in result.outside)
+    assert "16 trips" in next(step.why for step in result.steps if step.step == "move")
+    assert len(weigh(job(WHOLE, *light, (splits[0], splits[1].replace("5 ft", "4 ft")))).pieces) > 4
+
+
+def test_splitting_that_is_not_said_is_told() -> None:
+    """A gate of 18 in and a log of 20 in: it fits in parts only, and nothing says that it is split."""
+    gate = ("[[access.leg]]", '[[access.gate]]\nid = "gate"\nwidth = "18 in"\n[[access.leg]]')
+    narrow = ('width = "30 in"', 'width = "16 in"')
+    told = planning.out(job(WHOLE, NOT_AGAIN, gate, narrow)).outside
+    assert any("would have to be split along the grain where it lands" in reason for reason in told)
+    own = job(WHOLE, NOT_AGAIN, gate, narrow, ("cut_again = false", 'cut_again = false\nsplits = "5 ft"'))
+    assert not any("where it lands" in reason for reason in planning.out(own).outside)
+
+
 def test_the_order_obeys(root: Path) -> None:
     """The garage example with a small tracked carrier: no step takes off more logs at once than it carries."""
     text = (root / "examples" / "garage-oak.toml").read_text(encoding="utf-8")

@@ -7,6 +7,7 @@ be replaced by the company's own record.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,11 +15,26 @@ from numpy.typing import NDArray
 
 from bolewright.core.contact.actions import Array
 
-POUND, FOOT = 0.45359237, 0.3048  # kg, m
 HEAVY_PERCENT, TOUCH = 95.0, 1e-6
 HANDS = 2.2  # m above what a person stands on: higher than this nothing is held by hand (common practice)
 SUDDEN = {"crane pick": 1.0}  # every other way lets go all at once
 LOW_ENOUGH_TO_ROLL = 0.6  # m of air under the wood, common practice
+
+
+def in_kilograms(mass: float) -> str:
+    """A mass in a sentence, where nobody says it otherwise.
+
+    Plain: a number [kg] with its unit.
+    """
+    return f"{mass:.0f} kg"
+
+
+def in_metres(length: float) -> str:
+    """A length in a sentence, where nobody says it otherwise.
+
+    Plain: a number [m] with its unit.
+    """
+    return f"{length:.1f} m"
 
 
 @dataclass(frozen=True)
@@ -26,7 +42,8 @@ class HandlingLimits:
     """Most that may leave by each way [kg], 0 where there is none; drop_height [m] is the most it may fall.
 
     heaviest [kg] and longest [m]: logs that leave as one may be no more, where they cannot be cut again on the ground;
-    passing says in words what sets that."""
+    a round no longer than split [m] may weigh in_split [kg], for it is split along the grain where it lands. passing
+    says in words what sets that. mass_words and length_words put a number into a sentence, in the reader's units."""
 
     carry: float = 35.0
     drop: float = 150.0
@@ -37,6 +54,15 @@ class HandlingLimits:
     heaviest: float = math.inf
     longest: float = math.inf
     passing: str = ""
+    split: float = 0.0
+    in_split: float = 0.0
+    mass_words: Callable[[float], str] = in_kilograms
+    length_words: Callable[[float], str] = in_metres
+
+    def gets_out(self, mass: float, length: float) -> bool:
+        """Whether a log of this mass [kg] and length [m] gets out: as it is, or split along the grain."""
+        whole = mass <= self.heaviest * (1.0 + TOUCH) and length <= self.longest * (1.0 + TOUCH)
+        return whole or (length <= self.split * (1.0 + TOUCH) and mass <= self.in_split * (1.0 + TOUCH))
 
 
 @dataclass(frozen=True)
@@ -108,7 +134,7 @@ def way_out(
     }
     possible = [m for m, allowed in choices.items() if allowed]
     if not possible:
-        return Way("", 0.0, 2.0, _no_way(mass_high, over_roof, over_care))
+        return Way("", 0.0, 2.0, _no_way(limits.mass_words(mass_high), over_roof, over_care))
     method = min(possible, key=lambda m: (SUDDEN.get(m, 2.0) if gentle else 0.0, MINUTES[m]))
     return Way(method, MINUTES[method] + saw, SUDDEN.get(method, 2.0))
 
@@ -119,11 +145,11 @@ def _does_not_get_out(pieces: list[int], facts: PieceFacts, limits: HandlingLimi
         return ""
     mass = float(np.percentile(facts.log[pieces].sum(axis=0), HEAVY_PERCENT))
     length = float(np.bincount(facts.log_on[pieces], facts.log_length[pieces]).max())
-    if mass <= limits.heaviest * (1.0 + TOUCH) and length <= limits.longest * (1.0 + TOUCH):
+    if limits.gets_out(mass, length):
         return ""
     return (
-        f"logs of up to {mass:.0f} kg ({mass / POUND:.0f} lb), {length:.1f} m ({length / FOOT:.0f} ft) long, would "
-        f"come off at once and cannot be cut again where they land: the limit is {limits.passing}"
+        f"logs of up to {limits.mass_words(mass)}, {limits.length_words(length)} long, would come off at once and "
+        f"cannot be cut again where they land: the limit is {limits.passing}"
     )
 
 
@@ -143,7 +169,6 @@ def _off_the_plate(pieces: list[int], facts: PieceFacts, saw: float) -> Way:
     return Way(LEFT_ON_PLATE, MINUTES["leave"] + saw, 2.0)
 
 
-def _no_way(mass_high: float, over_roof: bool, over_care: bool) -> str:
+def _no_way(mass: str, over_roof: bool, over_care: bool) -> str:
     where = "over the building" if over_roof else "over something to protect" if over_care else "clear of the building"
-    pounds = mass_high / POUND
-    return f"up to {mass_high:.0f} kg ({pounds:.0f} lb) {where} is more than any way out you entered allows"
+    return f"up to {mass} {where} is more than any way out you entered allows"

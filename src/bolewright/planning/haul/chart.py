@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from bolewright.core.base.vectors import GRAVITY
 from bolewright.core.lifting.crane import chart_of
-from bolewright.planning.passage.words import at_path, length_words, mass_words
+from bolewright.planning.both import both_lengths, both_masses
+from bolewright.planning.passage.words import at_path
 
 
 def chart_words(text: str) -> str:
     """What a chart says at both its ends and how many radii it lists. Raises BadInput for one with holes."""
     with at_path("crane.chart"):
         chart = chart_of(text)
-    near, far = (f"{mass_words(chart.capacity[n] / GRAVITY)} at {length_words(chart.radius[n])}" for n in (0, -1))
-    return f"The chart lists {len(chart.radius)} radii, from {near} to {far}, hook and slings to be taken off."
+    near, far = (f"{both_masses(chart.capacity[n] / GRAVITY)} at {both_lengths(chart.radius[n])}" for n in (0, -1))
+    return f"The chart lists {len(chart.radius)} radii, from about {near} to about {far}, less hook and slings."

@@ -11,10 +11,11 @@ from bolewright.core.lifting.crane import chart_of, pick
 from bolewright.core.lifting.drag import drag_pull, wheel_pull
 from bolewright.job.model import Job
 from bolewright.job.out import Crane
+from bolewright.planning.both import both_lengths, both_masses
 from bolewright.planning.haul.results import DragOut, PickOut, PushOut
 from bolewright.planning.passage.route import SOFT
 from bolewright.planning.passage.ways import Way
-from bolewright.planning.passage.words import at_path, length_words, mass_words
+from bolewright.planning.passage.words import at_path
 from bolewright.planning.results import CutsResult, PieceWeight, Point
 from bolewright.reference.handling import frequency_table, grip_multiplier, push_filter, route_resistance
 from bolewright.reference.rigging import rigging
@@ -84,7 +85,7 @@ def carry_note(job: Job) -> str:
     people = max(math.ceil(job.handling.hand.likely / limit), 1)
     return (
         f"A carry of {job.handling.hand} takes {people} by the published lifting equation, which gives one person "
-        f"{mass_words(limit)} for a round picked up off the ground (NIOSH 94-110; its multiplier for a poor hold is "
+        f"{both_masses(limit)} for a round picked up off the ground (NIOSH 94-110; its multiplier for a poor hold is "
         f"{grip.status})."
     )
 
@@ -104,7 +105,7 @@ def picks_out(job: Job, pieces: tuple[PieceWeight, ...], cut: CutsResult | None)
         for name, mass, centre in lifted:
             radius = _radius(crane, centre)
             if crane.radius is None and radius > chart.radius[-1]:
-                words = f"out of reach: {length_words(radius)} from the boom, and the chart ends before that"
+                words = f"out of reach: {both_lengths(radius)} from the boom, and the chart ends before that"
                 found.append(PickOut(name, mass, 0.0, 0.0, chart.radius[-1], 0.0, False, words))
                 continue
             one = pick(chart, radius, mass.high * GRAVITY, hung, crane.margin.likely)

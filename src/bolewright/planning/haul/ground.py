@@ -13,10 +13,11 @@ from bolewright.core.ground.ruts import rut
 from bolewright.core.ground.workable import CRACKS, MARK, PRACTICE
 from bolewright.job.model import Job
 from bolewright.job.out import Machine
+from bolewright.planning.both import both_masses
 from bolewright.planning.haul.results import BoardsOut, GroundOut, RouteOut
 from bolewright.planning.haul.sheets import laid_out, numbered
 from bolewright.planning.passage.wheels import STATES, lawn_of, most_on_machine, under_boards, wheel_of
-from bolewright.planning.passage.words import at_path, mass_words
+from bolewright.planning.passage.words import at_path
 from bolewright.reference.ground import pressure_mark
 
 WALKED = 0.5  # m of sheet that people carrying take up (common practice)
@@ -46,8 +47,8 @@ def boards_out(job: Job, route: RouteOut, machine: Machine | None, carried: floa
     practice = ""
     if boards.thickness.likely <= HALF_INCH and boards.laid == "lapped" and machine.runs_on == "wheels":
         practice = (
-            f"{PRACTICE}: workable on {lawn.lawn.state} lawn up to about {mass_words(most.likely)} on {machine.name} "
-            f"({mass_words(most.low)} on the softest soil of the range), then {found.stops}"
+            f"{PRACTICE}: workable on {lawn.lawn.state} lawn up to about {both_masses(most.likely)} on {machine.name} "
+            f"({both_masses(most.low)} on the softest soil of the range), then {found.stops}"
         )
     return replace(
         on_foot,

@@ -68,23 +68,26 @@ def step_hours(
 
 
 def _moving(rates: Rates, route: RouteOut, going: Journey, boards: BoardsOut | None) -> tuple[Range, str]:
-    """Cutting shorter on the ground, trips and carries there and back, boards laid, moved and taken up.
+    """Cutting shorter and splitting on the ground, trips and carries there and back, boards laid, moved and taken up.
 
     People carry side by side: two carries go at once.
     """
     cuts = sum(len(one.at_m) for one in going.said)
+    splits = sum(max(one.parts - one.rounds, 0) for one in going.outs)
     trips, carries = going.on_wheels, going.carries
     sheets, moves = (boards.needed, boards.moves) if boards else (0, 0)
     way = 2.0 * route.length_m
     walk = Range(way / WALK.high, way / WALK.likely, way / WALK.low).scaled(1.0 / HOUR)
     two = carries / 2.0
     hours = _plus(
-        _hours(rates.cut, cuts),
+        _hours(rates.cut, cuts + splits),
         walk.scaled(trips),
         _hours(rates.trip, trips),
         walk.scaled(two),
         _hours(rates.carry, two),
         _hours(rates.board, 2 * sheets + moves),
     )
-    words = f"{cuts} cuts on the ground, {trips} trips, {carries} carries by hand, {sheets} sheets laid and taken up"
+    split = f" and {splits} splits along the grain" if splits else ""
+    words = f"{cuts} cuts on the ground{split}, {trips} trips, {carries} carries by hand, "
+    words += f"{sheets} sheets laid and taken up"
     return hours, words + (f", {moves} moved ahead" if moves else "")

@@ -28,6 +28,9 @@ from bolewright.planning.passage.route import route_of, spot_of
 from bolewright.planning.results import CutsResult, WeighResult
 from bolewright.planning.weigh import weigh
 
+CUT_AGAIN = "{} would have to be cut again where it lands, and the job says that cannot be done."
+SPLIT_AGAIN = "{} would have to be split along the grain where it lands, and the job does not say that it can be."
+
 
 def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = None) -> OutResult:
     """How the wood gets out: pieces, ways, boards, pressure and ruts, trips, hours and loads, all as ranges.
@@ -130,16 +133,19 @@ def _pushed_outside(push: PushOut | None, people: int) -> list[str]:
 
 
 def _not_cut_again(job: Job, going: Journey) -> list[str]:
-    """Pieces that would have to be cut again where they land, in a job that says this cannot be done.
+    """Pieces that would have to be cut or split again where they land, in a job that says this cannot be done.
 
     The stub on a root plate is cut where it stands.
     """
     assert job.access is not None
+    if job.access.cut_again:
+        return []
     stubs = {piece.id for piece in going.pieces if piece.start_m <= 0.0} if job.tree.attached == "root plate" else set()
+    said = [one for one in going.said if one.piece not in stubs]
+    split = [one.piece for one in said if not one.at_m and job.access.splits is None]
     return [
-        f"{one.piece} would have to be cut again where it lands, and the job says that cannot be done."
-        for one in going.said
-        if not job.access.cut_again and one.piece not in stubs
+        *(CUT_AGAIN.format(one.piece) for one in said if one.at_m),
+        *(SPLIT_AGAIN.format(name) for name in split),
     ]
 
 

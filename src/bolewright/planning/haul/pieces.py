@@ -7,13 +7,12 @@ import math
 from bolewright.core.base.range import Range
 from bolewright.core.ground.haul import Item, frustum_volume, stacked_volume
 from bolewright.job.model import Job
+from bolewright.planning.both import both_lengths, both_masses
 from bolewright.planning.haul.results import PieceOut, RouteOut, Shorter
-from bolewright.planning.passage.ways import Way
-from bolewright.planning.passage.words import length_words, mass_words
+from bolewright.planning.passage.ways import BESIDE, QUARTERS, Way
 from bolewright.planning.results import CutsResult, PieceWeight
 
 SHORTEST_ROUND = 0.3  # m: shorter rounds are split along the grain instead (common practice)
-BESIDE = 0.05  # m of room a round needs at a gate on top of its own thickness (common practice)
 NONE = Range.exact(0.0)
 
 
@@ -49,22 +48,40 @@ def piece_out(piece: PieceWeight, job: Job, route: RouteOut, ways: list[Way]) ->
         why = f"fits {whole.name} as it is"
         return PieceOut(piece.id, piece.member, log, brush, length, thick, whole.name, 1, False, why)
     way = max(ways, key=lambda w: w.most)
+    quartered = _quartered(piece, job, route, way)
+    if quartered:
+        why = _why(piece, thick, way, quartered, narrow, True, route)
+        return PieceOut(piece.id, piece.member, log, brush, length, thick, way.name, quartered, True, why)
     parts = max(math.ceil(log.high / way.most), math.ceil(length / way.longest), 1)
     split = narrow or length / parts < SHORTEST_ROUND
     why = _why(piece, thick, way, parts, narrow, split, route)
-    return PieceOut(piece.id, piece.member, log, brush, length, thick, way.name, parts, split, why)
+    rounds = min(parts, max(int(length / SHORTEST_ROUND), 1))
+    return PieceOut(piece.id, piece.member, log, brush, length, thick, way.name, parts, split, why, rounds)
+
+
+def _quartered(piece: PieceWeight, job: Job, route: RouteOut, way: Way) -> int:
+    """Parts of a round that gets out split along the grain alone, as the job says rounds are; 0 where it does not."""
+    length, thick = piece.end_m - piece.start_m, max(piece.diameter_start_m, piece.diameter_end_m)
+    assert job.access is not None
+    if job.access.splits is None or length > min(job.access.splits.likely, way.longest) + 1e-9:
+        return 0
+    narrow = route.narrowest_m is not None and thick + BESIDE > route.narrowest_m
+    if narrow and route.narrowest_m is not None and thick / 2.0 + BESIDE > route.narrowest_m:
+        return 0
+    parts = max(math.ceil(piece.wood_kg.high / way.most), QUARTERS if narrow else 2)
+    return parts if parts <= QUARTERS else 0
 
 
 def _why(piece: PieceWeight, thick: float, way: Way, parts: int, narrow: bool, split: bool, route: RouteOut) -> str:
     """The reason in words."""
     reasons = []
     if piece.wood_kg.high > way.most:
-        heavy = mass_words(piece.wood_kg.high)
-        reasons.append(f"too heavy for {way.name}: {heavy} at the heaviest, and it takes {mass_words(way.most)}")
+        heavy = both_masses(piece.wood_kg.high)
+        reasons.append(f"too heavy for {way.name}: {heavy} at the heaviest, and it takes {both_masses(way.most)}")
     if narrow and route.narrowest_m is not None:
-        reasons.append(f"{length_words(thick)} thick and the narrowest place is {length_words(route.narrowest_m)}")
+        reasons.append(f"{both_lengths(thick)} thick and the narrowest place is {both_lengths(route.narrowest_m)}")
     if not reasons:
-        reasons.append(f"longer than {length_words(way.longest)}, the most that {way.name} or the truck takes")
+        reasons.append(f"longer than {both_lengths(way.longest)}, the most that {way.name} or the truck takes")
     return f"{' and '.join(reasons)}; {parts} parts" + (", split along the grain" if split else "")
 
 
@@ -72,17 +89,16 @@ def shorter(piece: PieceWeight, out: PieceOut, way_most: float) -> Shorter | Non
     """What is said back to the cut order about a piece that has to be cut shorter; None when it leaves whole."""
     if out.parts <= 1 and not out.split:
         return None
-    most_parts = max(int(out.length_m / SHORTEST_ROUND), 1)
-    rounds = min(out.parts, most_parts)
-    at = tuple(piece.start_m + out.length_m * n / rounds for n in range(1, rounds))
-    each = out.log_kg.high / rounds
-    where = ", ".join(length_words(place) for place in at)
-    cut = f"cut it again at {where} along {piece.member}" if at else "it cannot be cut any shorter"
-    sizes = f"about {mass_words(each)} each at the heaviest"
-    sentence = f"{piece.id} does not get out whole. It is {out.why}: {cut}, {sizes}"
-    if out.split:
-        pieces = max(math.ceil(each / way_most), 2)
-        sentence += f"; split each round along the grain into {pieces}"
+    at = tuple(piece.start_m + out.length_m * n / out.rounds for n in range(1, out.rounds))
+    each = out.log_kg.high / out.rounds
+    in_parts = max(math.ceil(each / way_most), 2) if out.rounds > 1 else max(out.parts, 2)
+    if at:
+        where = ", ".join(both_lengths(place) for place in at)
+        do = f"cut it again at {where} along {piece.member}, about {both_masses(each)} each at the heaviest"
+        do += f"; split each round along the grain into {in_parts}" if out.split else ""
+    else:
+        do = f"split it along the grain into {in_parts}, about {both_masses(each / in_parts)} each at the heaviest"
+    sentence = f"{piece.id} does not get out whole. It is {out.why}: {do}"
     return Shorter(piece.id, piece.member, at, way_most, sentence + ".")
 
 

@@ -30,6 +30,7 @@ class PieceOut:
     parts: int  # how many it has to be cut into; 1 as it is
     split: bool  # whether rounds have to be split along the grain as well
     why: str
+    rounds: int = 1  # lengths it is cut into before any of them is split
 
 
 @dataclass(frozen=True)

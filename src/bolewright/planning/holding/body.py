@@ -13,6 +13,7 @@ from bolewright.core.cutting.handling import HandlingLimits
 from bolewright.core.tree.assembly import Assembly, build_assembly
 from bolewright.core.tree.pieces import Piece, divide, label_segments, piece_parents
 from bolewright.job.model import Job
+from bolewright.planning.both import both_lengths, both_masses
 from bolewright.planning.holding.contacts import split_places
 from bolewright.planning.passage.ways import Passing, passing
 from bolewright.planning.pieces import chosen_cuts, cuts_that_get_out
@@ -47,6 +48,10 @@ def handling_of(job: Job, crane: bool = False, out: Passing | None = None) -> Ha
         heaviest=out.heaviest if out is not None else np.inf,
         longest=out.longest if out is not None else np.inf,
         passing=out.words if out is not None else "",
+        split=out.split if out is not None else 0.0,
+        in_split=out.in_split if out is not None else 0.0,
+        mass_words=both_masses,
+        length_words=both_lengths,
     )
 
 
@@ -60,7 +65,7 @@ def body_of(job: Job) -> Body:
     heavy = _heavy(first.spread)
     cuts = chosen_cuts(job, rough, site, limits, heavy)
     if out is not None:
-        cuts = cuts_that_get_out(job, rough, cuts, out, heavy)
+        cuts = cuts_that_get_out(job, rough, cuts, limits, out, heavy)
     final = grown(job, places + tuple(cuts))
     assembly = build_assembly(final.spec)
     pieces = divide(assembly, cuts)

@@ -11,8 +11,8 @@ from bolewright.core.base.errors import BadInput
 from bolewright.job.model import Job
 from bolewright.job.out import Access, Leg, Machine, NoGo
 from bolewright.job.out import Spot as JobSpot
+from bolewright.planning.both import both_lengths
 from bolewright.planning.passage.results import GateOut, KeepOff, RouteOut, Spot, StretchOut
-from bolewright.planning.passage.words import length_words
 
 SOFT = ("lawn", "soil")
 LEAST_PASSAGE = 0.4  # m: narrower and nobody gets through with a saw (common practice)
@@ -115,10 +115,10 @@ def _crossed(job: Job, access: Access) -> list[str]:
 def why_machine_cannot(machine: Machine, route: RouteOut) -> str:
     """Why a machine cannot go the whole way, in words; "" when it can."""
     if route.narrowest_m is not None and machine.width.likely + PLAY > route.narrowest_m:
-        return f"{machine.name} is {machine.width} wide and the narrowest place {length_words(route.narrowest_m)}"
+        return f"{machine.name} is {machine.width} wide and the narrowest place {both_lengths(route.narrowest_m)}"
     if route.steps and machine.runs_on == "wheels":
         return f"there are {route.steps} steps on the way that wheels do not take"
     tight = min(route.turns_m, default=math.inf)
     if machine.turning is not None and machine.turning.likely > tight:
-        return f"{machine.name} needs {machine.turning} to turn and there is {length_words(tight)}"
+        return f"{machine.name} needs {machine.turning} to turn and there is {both_lengths(tight)}"
     return ""
