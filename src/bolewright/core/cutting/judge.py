@@ -103,7 +103,11 @@ class Judge:
         guess = [self.seen[near].marks for near in new.values()] if known else None
         keeps = [bits_to_mask(bits, len(self.tree.parent)) for bits in new]
         for bits, answer in zip(new, solve_states(self.system, keeps, [self.present] * len(new), guess), strict=True):
-            self.seen[bits] = _remember(self.system, answer)
+            self.remember(bits, answer)
+
+    def remember(self, bits: int, state: State) -> None:
+        """Keep a solved state with these pieces on, so that it need not be solved again."""
+        self.seen[bits] = self._let_go() if bits in self.tree.ends else _kept(self.system, state)
 
     def _let_go(self) -> Seen:
         """An end state: what is left may stand up with its root plate, and no contact counts any more."""
@@ -113,7 +117,7 @@ class Judge:
         return Seen(none, none, np.ones(batch, dtype=bool), nowhere, np.full((n, batch), -1, dtype=np.int8))
 
 
-def _remember(system: System, answer: State) -> Seen:
+def _kept(system: System, answer: State) -> Seen:
     return Seen(
         force=answer.force.astype(np.float32),
         rise=np.where(answer.held, rise_of_contacts(system, answer), 0.0).astype(np.float32),

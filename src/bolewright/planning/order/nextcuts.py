@@ -29,13 +29,13 @@ def next_cuts(model: Model) -> tuple[NextCut, ...]:
     judge = Judge(model.system, tree, rules_of(model, {}), facts, model.body.limits, present)
     bare = replace(tree, stays=0, waits=())  # what is marked to stay on is listed too, with that as the reason
     moves = [m for m in moves_from(bare, tree.beyond(), begin) if m.at >= 0 and _worth_a_row(m)]
-    judged = judge(begin, moves)
-    judge.solve([(m.after, begin) for m in moves])
     keeps = [bits_to_mask(m.after, len(tree.parent)) for m in moves]
     states = solve_states(model.system, keeps, [present] * len(keeps)) if keeps else []
+    for move, state in zip(moves, states, strict=True):
+        judge.remember(move.after, state)
     rows = [
         _row(model, judge, tree, j, _against(model, judge, tree, begin, j), state)
-        for j, state in zip(judged, states, strict=True)
+        for j, state in zip(judge(begin, moves), states, strict=True)
     ]
     return tuple(sorted(rows, key=lambda r: (not r.allowed, r.building_change_N.likely)))
 

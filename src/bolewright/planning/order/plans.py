@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 
 from bolewright.core.base.range import Range
@@ -17,7 +15,6 @@ from bolewright.planning.holding.model import Model
 from bolewright.planning.holding.motions import HELD
 from bolewright.planning.order.recheck import rechecked
 from bolewright.planning.order.refused import in_full
-from bolewright.planning.order.search import Found
 from bolewright.planning.order.steps import forces_by_support, steps_of
 from bolewright.planning.order.tried import PropUse, Tried, forces_over, largest_force
 from bolewright.planning.order.wanted import marks_in_words
@@ -69,18 +66,7 @@ def _numbered(tried: Tried, places: tuple[Place, ...]) -> tuple[CutStep, ...]:
     first = () if tried.first is None else steps_of(tried.model, tried.first, 1)
     set_up = _place_steps(tried, places, len(first) + 1)
     cuts = steps_of(tried.model, tried.found, len(first) + len(places) + 1)
-    words = [*_words(tried.model, tried.first), *_words(tried.model, tried.found, len(places))]
-    return tuple(replace(s, recheck=w) for s, w in zip((*first, *set_up, *cuts), words, strict=True))
-
-
-def _words(model: Model, found: Found | None, places: int = 0) -> list[str]:
-    """The second method's word on the state after each step."""
-    if found is None:
-        return []
-    states = [found.start] * places + [s.move.after for s in found.order.steps]
-    keeps = [bits_to_mask(bits, len(model.body.pieces)) for bits in states]
-    solved = solve_states(model.system, keeps, [found.present] * len(keeps)) if keeps else []
-    return [rechecked(model, s) for s in solved]
+    return (*first, *set_up, *cuts)
 
 
 def _place(tried: Tried, prop: PropUse) -> Place:
@@ -164,6 +150,7 @@ def _place_step(model: Model, place: Place, n: int, before: State, after: State)
         ),
         stop=("The prop leans, the board sinks or the stem moves while it is set",),
         minutes=PLACE_MINUTES,
+        recheck=rechecked(model, after),
     )
 
 

@@ -23,7 +23,8 @@ from bolewright.planning.holding.model import Model
 from bolewright.planning.holding.motions import HELD, falling
 from bolewright.planning.order import phrases
 from bolewright.planning.order.facts import drop_zone
-from bolewright.planning.order.search import Found, states_before
+from bolewright.planning.order.recheck import rechecked
+from bolewright.planning.order.search import Found
 from bolewright.planning.order.sections import CutPlace, bind_of, cut_place
 from bolewright.planning.results import Bind, CutStep, Motion, Point
 from bolewright.planning.weigh import WITHOUT_SOIL
@@ -45,24 +46,19 @@ class Before:
     takes: tuple[int, ...]
     before: State
     after: State
-    leaves: State
     present: Bools
     ends: frozenset[int]
 
 
 def steps_of(model: Model, found: Found, first_number: int) -> tuple[CutStep, ...]:
     """The cut steps of an order, numbered on from `first_number`."""
-    order, present = found.order, found.present
-    count = len(model.body.pieces)
-    befores = states_before(order, found.start)
-    wanted = [*befores, *(s.move.after for s in order.steps), *(s.move.takes for s in order.steps)]
-    keeps = [bits_to_mask(bits, count) for bits in wanted]
-    states = solve_states(model.system, keeps, [present] * len(keeps))
-    n = len(order.steps)
+    order, present, count = found.order, found.present, len(model.body.pieces)
+    through = [bits_to_mask(bits, count) for bits in (found.start, *(s.move.after for s in order.steps))]
+    states = solve_states(model.system, through, [present] * len(through)) if order.steps else []
     out = []
     for i, judged in enumerate(order.steps):
         takes = tuple(pieces_of(judged.move.takes))
-        facts = Before(model, judged, takes, states[i], states[n + i], states[2 * n + i], present, found.tree.ends)
+        facts = Before(model, judged, takes, states[i], states[i + 1], present, found.tree.ends)
         last = found.tree.done(judged.move.after) and judged.move.after & found.tree.stays == 0
         out.append(_step(facts, first_number + i, last))
     return tuple(out)
@@ -117,6 +113,7 @@ def _step(b: Before, n: int, last: bool) -> CutStep:
         ),
         stop=phrases.stop(model.job, _rising(b), bind),
         minutes=judged.minutes,
+        recheck=rechecked(model, b.after),
     )
 
 
@@ -246,7 +243,8 @@ def _leaves(b: Before) -> Motion:
     if b.judged.move.at < 0:
         return Motion("is brought down off what it rests on", "drops", (0.0, 0.0, -1.0), (0.0, 0.0, 0.0), None, GROUND)
     sample = int(np.flatnonzero(b.before.held)[0]) if b.before.held.any() else 0
-    going = falling(b.model, b.leaves.keep, b.present & _touched(b), sample)
+    gone = bits_to_mask(b.judged.move.takes, len(b.model.body.pieces))
+    going = falling(b.model, gone, b.present & _touched(b), sample)
     return going if going.kind == "held" else replace(going, rests_on=going.rests_on.split(" over ")[-1] or GROUND)
 
 
