@@ -32,13 +32,13 @@ class Toy:
         return [self._price(state, m) for state, m in asked]
 
     def at_least(self, state: int, moves: list[Move]) -> list[Judged]:
-        return [self._told(state, m) for m in moves]
+        return [told for m in moves if not (told := self._told(state, m)).refused]
 
     def _told(self, state: int, move: Move) -> Judged:
         rng, real = np.random.default_rng([self.seed, state, move.takes, 1]), self._price(state, move)
         told = (float(rng.integers(0, most + 1)) for most in (real.peak, real.exposure, real.minutes))
         refused = real.refused if rng.random() < 0.5 else ""
-        return Judged(move, *told, "", refused, excess=real.excess)
+        return Judged(move, *told, "", refused)
 
     def _price(self, state: int, move: Move) -> Judged:
         rng = np.random.default_rng([self.seed, state, move.takes])

@@ -21,7 +21,7 @@ class Priced:
     no: tuple[int, ...]
 
     def at_least(self, state: int, moves: list[Move]) -> list[Judged]:
-        return self.judged([(state, m) for m in moves])
+        return [m for m in self.judged([(state, m) for m in moves]) if not m.refused]
 
     def judged(self, asked: Asked) -> list[Judged]:
         return [

@@ -8,6 +8,7 @@ they are all tried (Farkas' lemma; the extreme rays of a cone in three dimension
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,31 +29,43 @@ def holdable(columns: Array, weight: Array, low: Array, high: Array) -> NDArray[
     size = np.maximum(np.abs(weight).max(axis=0), 1e-30)
     if columns.shape[1] == 0:
         return np.asarray(np.abs(weight).max(axis=0) <= CLOSE)
-    rays = _rays(columns)
+    own = _limits(*(np.ascontiguousarray(x, dtype=float).tobytes() for x in (columns, low, high)))
+    asked = -(own.rays @ weight)
+    out = (asked <= own.taken[:, None] + CLOSE * size).all(axis=0)
+    if own.along is not None:
+        off = weight - own.along[:, None] * (own.along @ weight)
+        out &= np.abs(off).max(axis=0) <= CLOSE * size
+    return np.asarray(out)
+
+
+class _Limits(NamedTuple):
+    """rays (R, 3): movements; taken (R,): the most work the contacts take back in each; along (3,): the one direction
+    of contacts that all act alike, None where they do not."""
+
+    rays: Array
+    taken: Array
+    along: Array | None
+
+
+@lru_cache(maxsize=4096)
+def _limits(columns_data: bytes, low_data: bytes, high_data: bytes) -> _Limits:
+    """Of one set of contacts. Most states of a search rest on a set that others rest on too, so they are kept."""
+    low, high = np.frombuffer(low_data), np.frombuffer(high_data)
+    columns = np.frombuffer(columns_data).reshape(3, len(low))
+    rays, along = _rays(columns), None
     if not len(rays):
         along = columns[:, 0] / np.linalg.norm(columns[:, 0])
-        off = weight - along[:, None] * (along @ weight)
         rays = np.stack([along, -along])
-        straight = np.abs(off).max(axis=0) <= CLOSE * size
-    else:
-        straight = np.ones(weight.shape[1], dtype=bool)
     share = rays @ columns
     share[np.abs(share) < 1e-12 * (np.abs(rays) @ np.abs(columns) + 1e-300)] = 0.0
     with np.errstate(invalid="ignore"):
         taken = np.where(share > 0.0, share * high, np.where(share < 0.0, share * low, 0.0)).sum(axis=1)
     use = np.isfinite(taken)
-    asked = -(rays[use] @ weight)
-    return np.asarray(straight & (asked <= taken[use, None] + CLOSE * size).all(axis=0))
+    return _Limits(rays[use], taken[use], along)
 
 
 def _rays(columns: Array) -> Array:
-    """(R, 3) unit movements at which two contacts do no work, both ways. Many states share them, so they are kept."""
-    return _kept_rays(np.ascontiguousarray(columns).tobytes(), columns.shape[1])
-
-
-@lru_cache(maxsize=4096)
-def _kept_rays(data: bytes, count: int) -> Array:
-    columns = np.frombuffer(data).reshape(3, count)
+    """(R, 3) unit movements at which two contacts do no work, both ways."""
     i, j = np.triu_indices(columns.shape[1], 1)
     unit = columns / np.maximum(np.linalg.norm(columns, axis=0), 1e-300)
     normal = np.cross(unit[:, i].T, unit[:, j].T)

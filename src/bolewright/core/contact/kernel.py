@@ -26,6 +26,7 @@ from bolewright.core.contact.near import near_base
 from bolewright.core.contact.trial import Array, Bools, Index, Marks, Problem, Trial, solve_trial
 
 CELLS = 700_000  # numbers in the table of the columns worked on together: it stays near the processor
+OFTEN = (0.5, 0.1, 0.0)  # of the columns a contact carries in more than this, to be in their base set; less if too few
 LONG_WAY = 1024  # columns worked on together the long way
 FEW = 100  # columns solved one by one rather than in another round for all
 SINGLE_ROUNDS = (2, 4, 8)
@@ -91,15 +92,16 @@ def _each(part: Callable[[Index], Bools], chunks: list[Index], threads: int) -> 
 
 
 def _near(problem: Problem, index: Index, mark: Marks, answer: Trial) -> Bools:
-    """Answers of a chunk near the contact set that most of its columns start from, and which of them are proven."""
-    own = mark[:, index]
-    base = np.asarray((own == 0).mean(axis=1) > 0.5)
-    found = near_base(problem.take(index), base, own)
-    if found is None:
-        return np.zeros(own.shape[1], dtype=bool)
-    answer.put(index, found[0])
-    mark[:, index] = own
-    return found[1]
+    """Answers of a chunk near a contact set that many of its columns start from, and which of them are proven."""
+    own, part = mark[:, index], problem.take(index)
+    carrying = (own == 0).mean(axis=1)
+    for least in OFTEN:
+        found = near_base(part, carrying > least, own)
+        if found is not None:
+            answer.put(index, found[0])
+            mark[:, index] = own
+            return found[1]
+    return np.zeros(own.shape[1], dtype=bool)
 
 
 def _long_way(problem: Problem, mark: Marks) -> Trial:

@@ -121,9 +121,8 @@ def way_out(
     stuck = _does_not_get_out(pieces, facts, limits)
     if stuck:
         return Way("", 0.0, 2.0, stuck)
-    over_roof = any(bool(facts.over_building[p]) for p in pieces)
-    over_care = any(bool(facts.over_protected[p]) for p in pieces)
-    air = float(max(facts.air[p] for p in pieces))
+    over_roof, over_care = (bool(over[pieces].any()) for over in (facts.over_building, facts.over_protected))
+    air = float(facts.air[pieces].max())
     clear = not over_roof and not over_care
     choices = {
         "roll off": clear and air <= LOW_ENOUGH_TO_ROLL and mass_high <= limits.roll,
@@ -155,7 +154,7 @@ def _does_not_get_out(pieces: list[int], facts: PieceFacts, limits: HandlingLimi
 
 def _in_reach(pieces: list[int], facts: PieceFacts) -> bool:
     """Whether hands can hold the pieces from where a person stands."""
-    return facts.reach is None or float(max(facts.reach[p] for p in pieces)) <= HANDS
+    return facts.reach is None or float(facts.reach[pieces].max()) <= HANDS
 
 
 def _off_the_plate(pieces: list[int], facts: PieceFacts, saw: float) -> Way:

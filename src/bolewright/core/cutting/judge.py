@@ -38,18 +38,16 @@ class Judge:
         return self.judged([(state, m) for m in moves])
 
     def at_least(self, state: int, moves: list[Move]) -> list[Judged]:
-        """What moves cost by their quickest way out whatever they lead to, or that they have none."""
-        likely = float(middle(building_load(self.rules, self.state(state).force)))
-        ways = [self.way(m.takes) for m in moves]
-        return [
-            Judged(m, likely, likely * w.minutes, w.minutes, w.method, w.refused)
-            for m, w in zip(moves, ways, strict=True)
-        ]
+        """What the moves that have a way out cost by the quickest, whatever they lead to."""
+        likely = self._likely(state)
+        ways = [(m, w) for m in moves if not (w := self.way(m.takes)).refused]
+        return [Judged(m, likely, likely * w.minutes, w.minutes, w.method) for m, w in ways]
 
     def judged(self, asked: Asked) -> list[Judged]:
         """Moves out of any states, priced in one go: the quick way where it is allowed, else the gentle one."""
         self.solve([(state, self.tree.everything) for state, _ in asked])
-        go = [(state, m, w) for state, m in asked if not (w := self.way(m.takes)).refused]
+        ways = [(state, m, self.way(m.takes)) for state, m in asked]
+        go = [(state, m, w) for state, m, w in ways if not w.refused]
         self.solve([(m.after, state) for state, m, _ in go])
         go += [(state, m, g) for state, m, w in go if (g := self.gentle_way(m.takes, w)) is not None]
         priced = price_moves(
@@ -59,11 +57,15 @@ class Judge:
             [m for _, m, _ in go],
             [w for _, _, w in go],
         )
-        best: dict[tuple[int, Move], Judged] = {}
+        best = {(s, m): Judged(m, self._likely(s), 0.0, 0.0, "", w.refused) for s, m, w in ways if w.refused}
         for (state, m, _), judged in zip(go, priced, strict=True):
             if (state, m) not in best or (best[state, m].refused and not judged.refused):
                 best[state, m] = judged
-        return [best[a] if a in best else self.at_least(a[0], [a[1]])[0] for a in asked]
+        return [best[a] for a in asked]
+
+    def _likely(self, state: int) -> float:
+        """Likely load on the building in a state [N]."""
+        return float(middle(building_load(self.rules, self.state(state).force)))
 
     def gentle_way(self, takes: int, quick: Way) -> Way | None:
         """A way out that lets go more gently than the quick one; None when there is none."""

@@ -22,7 +22,7 @@ import heapq
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from itertools import count
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 PEAK_STEP = 0.01  # peaks closer together than this share of the start are alike
 AHEAD = 128  # waiting moves judged together: solving many states in one run is cheaper than one by one
@@ -63,8 +63,7 @@ class PieceTree:
         return tuple(bits)
 
 
-@dataclass(frozen=True)
-class Move:
+class Move(NamedTuple):
     """Cut piece `at` from its parent and take `takes` (bits) away, leaving `after`. at = -1: the last part is taken
     away whole, without a cut."""
 
@@ -73,8 +72,7 @@ class Move:
     after: int
 
 
-@dataclass(frozen=True)
-class Judged:
+class Judged(NamedTuple):
     """A move with what it costs: peak [N] load on the building during it, exposure [N min], minutes, and the method.
     `refused` says why it is not allowed, empty when it is. excess [N]: how far a watched point would go over. good:
     share of the samples in which it stays inside every rule."""
@@ -98,10 +96,10 @@ class Judge(Protocol):
     """What prices moves."""
 
     def at_least(self, state: int, moves: list[Move]) -> list[Judged]:
-        """What moves out of a state cost at least, and those refused whatever they lead to."""
+        """What moves out of a state cost at least; those refused whatever they lead to are left out."""
 
     def judged(self, asked: Asked) -> list[Judged]:
-        """What moves cost."""
+        """What moves cost, and why they are refused."""
 
 
 @dataclass(frozen=True)
@@ -172,26 +170,23 @@ class _Book:
         self.judged: dict[tuple[int, Move], Judged] = {}
 
     def at_least(self, state: int) -> list[Judged]:
-        """The moves of a state that are not refused whatever they lead to."""
-        return [m for m in self._told(state) if not m.refused]
-
-    def moves(self, state: int) -> list[Judged]:
-        """All moves of a state, judged."""
-        self.ask([(state, m.move) for m in self.at_least(state)])
-        return [self.judged.get((state, m.move), m) for m in self._told(state)]
-
-    def ask(self, asked: Asked) -> None:
-        """Have these moves judged, those that are not yet."""
-        new = [a for a in asked if a not in self.judged]
-        for some in (new[i : i + AHEAD] for i in range(0, len(new), AHEAD)):
-            self.judged.update(zip(some, self.judge.judged(some), strict=True))
-
-    def _told(self, state: int) -> list[Judged]:
+        """The moves of a state that may be allowed."""
         if state not in self.known:
-            self.known[state] = self.judge.at_least(state, list(moves_from(self.tree, self.beyond, state)))
+            self.known[state] = self.judge.at_least(state, self.moves(state))
             if self.progress is not None:
                 self.progress(len(self.known))
         return self.known[state]
+
+    def moves(self, state: int) -> list[Move]:
+        """Every move of a state."""
+        return list(moves_from(self.tree, self.beyond, state))
+
+    def ask(self, asked: Asked) -> list[Judged]:
+        """These moves judged, each once however often it is asked for."""
+        new = [a for a in asked if a not in self.judged]
+        for some in (new[i : i + AHEAD] for i in range(0, len(new), AHEAD)):
+            self.judged.update(zip(some, self.judge.judged(some), strict=True))
+        return [self.judged[a] for a in asked]
 
 
 def _cheapest(
@@ -233,7 +228,10 @@ def _cheapest(
 
 def _foremost(heap: list[_Waiting], costs: dict[int, Cost]) -> Asked:
     """The moves next in turn that lead to states not settled yet."""
-    return [by for _, _, state, _, by in heapq.nsmallest(AHEAD, heap) if by is not None and state not in costs]
+    front = [heapq.heappop(heap) for _ in range(min(AHEAD, len(heap)))]
+    for waiting in front:
+        heapq.heappush(heap, waiting)
+    return [by for _, _, state, _, by in front if by is not None and state not in costs]
 
 
 def _walk_back(came: dict[int, tuple[int, Judged]], state: int, start: int) -> tuple[Judged, ...]:
@@ -249,15 +247,14 @@ def _no_order(book: _Book, start: int) -> Order:
     came: dict[int, tuple[int, Judged]] = {}
     seen, row = {start}, [start]
     while row:  # states as many moves from the start
-        book.ask([(state, m.move) for state in row for m in book.at_least(state)])
-        following = []
-        for state in row:
-            for m in book.moves(state):
-                if not m.refused and m.move.after not in seen:
-                    seen.add(m.move.after)
-                    came[m.move.after] = (state, m)
-                    following.append(m.move.after)
-        row = following
+        asked = [(state, m.move) for state in row for m in book.at_least(state)]
+        row = []
+        for (state, _), m in zip(asked, book.ask(asked), strict=True):
+            if not m.refused and m.move.after not in seen:
+                seen.add(m.move.after)
+                came[m.move.after] = (state, m)
+                row.append(m.move.after)
     dead = min(seen, key=lambda s: (s.bit_count(), s))
-    refused = sorted(book.moves(dead), key=lambda m: (m.excess, -m.move.takes.bit_count()))
+    refused = book.ask([(dead, m) for m in book.moves(dead)])
+    refused.sort(key=lambda m: (m.excess, -m.move.takes.bit_count()))
     return Order((), False, float("inf"), len(book.known), dead, tuple(refused), _walk_back(came, dead, start))
