@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import re
 import time
 from typing import Any
 
 import pytest
 from django.test import Client
+from tests.functional.test_web_papers import sign
 from tests.functional.test_web_work import job, waive_all, work_out  # noqa: F401
 
 from bolewright.job.read import loads
+from bolewright.store.edits import Edit
 from bolewright.store.models import Answer, KeptJob
 from bolewright.store.results import fingerprint, read
+from bolewright.store.revisions import save
 
 pytestmark = pytest.mark.django_db
 
@@ -29,12 +33,23 @@ def newest(client: Client, kept: KeptJob) -> Answer:
     return Answer.objects.get(job=kept, document=fingerprint(kept.latest.text))
 
 
+PAID = [
+    Edit(("company",), {"name": "Kestrel Tree Care"}),
+    Edit(("access",), {"leg": [{"surface": "gravel", "length": "20 m"}]}),
+    Edit(("rates",), {"crew_hour": "180.00", "ceiling": "1.00"}),
+]
+
+
 def test_the_plan_from_here(client: Client, job: KeptJob) -> None:  # noqa: F811
     """One step ticked, its piece weighed, a gauge read: the new revision says so, the new order begins behind it, and
-    what was read stands beside what was foreseen. A remark without a number stays a remark and says why."""
+    what was read stands beside what was foreseen. A remark without a number stays a remark and says why. The price
+    signed before stands beside that of the new plan, with what moved it."""
+    save(job, job.latest.number, PAID, "", "rates")
     first = read(work_out(client, job).text)
     waive_all(client, job)
     client.post(f"/job/{job.key}/cuts/choose", {"plan": first.cuts.chosen.title})
+    assert sign(client, job).status_code == 302
+    assert "The price of the plan has moved" not in client.get(f"/job/{job.key}/work").content.decode()
     steps = first.cuts.chosen.steps
     answer = client.post(f"/job/{job.key}/work/onward")
     assert answer.status_code == 409
@@ -66,7 +81,15 @@ def test_the_plan_from_here(client: Client, job: KeptJob) -> None:  # noqa: F811
     assert "What was read, beside what was foreseen" in shown
     assert "The rest of the plan, before and now" in shown
     client.post(f"/job/{job.key}/cuts/choose", {"plan": again.cuts.chosen.title})
-    assert f"Step {again.cuts.chosen.steps[0].n} of" in client.get(f"/job/{job.key}/work").content.decode()
+    page = client.get(f"/job/{job.key}/work").content.decode()
+    assert f"Step {again.cuts.chosen.steps[0].n} of" in page
+    assert "The price of the plan has moved" in page
+    assert "work authorisation signed" in page
+    assert "The plan was worked out anew after 1 step and" in page
+    assert re.search(r"<li>crew, [a-z]+: [0-9.]+ h where [0-9.]+ was agreed \(\$[0-9.]+ (less|more)\)", page)
+    assert "more than the $1.00 not to be exceeded" in page
+    assert sign(client, job, "change-order").status_code == 302
+    assert "The price of the plan has moved" not in client.get(f"/job/{job.key}/work").content.decode()
 
 
 @pytest.mark.parametrize(

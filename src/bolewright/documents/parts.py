@@ -138,7 +138,7 @@ def money(amount: Decimal | None, currency: str) -> str:
     exponent = amount.as_tuple().exponent
     places = max(2, -exponent if isinstance(exponent, int) else 2)
     gap = " " if currency[-1:].isalnum() else ""
-    return f"{currency}{gap}{amount:,.{places}f}"
+    return f"{'-' if amount < 0 else ''}{currency}{gap}{abs(amount):,.{places}f}"
 
 
 def money_range(three: tuple[Decimal, Decimal, Decimal], currency: str) -> tuple[str, str]:

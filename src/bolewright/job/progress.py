@@ -17,6 +17,9 @@ class Done(Table):
     member: Id = Field("stem", description='what was cut or propped: "stem" or the id of a limb')
     at: Distance = Field(description="where the saw went or the prop stands, along the member from its base")
     off: Literal["tip side", "butt side"] = Field("tip side", description="which side of the cut came off")
+    how: Literal["free drop", "roll off", "carry", "lower on a line", "crane pick"] | None = Field(
+        None, description="how it came off; the hours of what is done are counted by it"
+    )
     id: Id | None = Field(None, description="the prop's name in drawings and answers")
     jacked: Force | None = Field(None, description="force the prop was brought to; leave out when it is snug")
     limit: Force | None = Field(None, description="most the prop may carry")

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from bolewright.job.model import STEM
+from bolewright.job.model import STEM, Done
 from bolewright.job.quantity import BadQuantity, Dimension, quantity
+from bolewright.job.shape import choices, slots
 from bolewright.planning.results import CutStep, PieceWeight, Plan, WeighResult
 from bolewright.store.edits import Edit
 from bolewright.store.models import Answer, LogEntry
@@ -22,6 +23,7 @@ SEEN = (
     ("weighed", "Weighed piece", "mass", Dimension.MASS),
     ("other", "Anything else", "", None),
 )
+HOW = {str(word) for word in choices(slots(Done)["how"].hint)}
 EXAMPLES = {"feel": '"snug"', "force": '"1,200 lb"', "settled": '"3/8 in"', "mass": '"310 lb"'}
 
 
@@ -115,7 +117,8 @@ def _done(step: CutStep, plan: Plan, weighed: WeighResult) -> Iterator[dict[str,
     elif step.action == "cut":
         beyond = _beyond(step, weighed)
         off = "tip side" if beyond.id in step.takes else "butt side"
-        yield {"what": "cut", "member": step.member, "at": at, "off": off}
+        row = {"what": "cut", "member": step.member, "at": at, "off": off}
+        yield {**row, "how": step.method} if step.method in HOW else row
 
 
 def _beyond(step: CutStep, weighed: WeighResult) -> PieceWeight:

@@ -142,6 +142,7 @@ what = "cut"
 member = "L1"
 at = "0 ft"
 off = "tip side"
+how = "lower on a line"
 
 [[done]]
 what = "prop"

@@ -192,6 +192,22 @@ def test_tasks_follow_the_plan_and_leave_nothing_behind() -> None:
     assert day_plan(job(WHOLE), result).least_h > 0.0
 
 
+def test_what_is_done_stays_in_the_hours() -> None:
+    """A prop set, a cut rolled off and one lifted, then a plan for the rest: nothing gets cheaper by being done."""
+    rows = ('what = "prop"\nid = "P1"\n', 'how = "roll off"\n', 'how = "crane pick"\n')
+    own = job(WHOLE + "".join(f'\n[[done]]\nat = "{15 - 5 * n} ft"\n{row}' for n, row in enumerate(rows)))
+    result, whole = out(own, plan_of("roll off")), out(job(WHOLE), plan_of("roll off"))
+    hours, before = ({step.step: step.hours.likely for step in one.steps} for one in (result, whole))
+    assert hours["cut"] - before["cut"] == pytest.approx(8 / 60)  # the table's minutes: 8 a cut, 15 a piece let down
+    assert hours["lower"] - before["lower"] == pytest.approx(15 / 60)
+    assert hours["secure"] - before["secure"] == pytest.approx(25 / 60)  # the prop beside the plan's own
+    assert result.crane_hours.likely == pytest.approx(15 / 60)
+    assert [task.step for task in result.tasks[1:4]] == ["secure", "cut", "lower"]
+    assert sum(task.hours.likely for task in result.tasks) == pytest.approx(result.hours.likely)
+    ids = [bar.what for bar in day_plan(own, result).bars]
+    assert ids.index("cut S4") > ids.index("cut stem, done")
+
+
 def test_a_chart_counts_only_where_the_plan_lifts() -> None:
     """A chart that is too weak for every piece: outside when one is lifted, shown and no more when none is."""
     crane = '\n[crane]\nradius = "26 ft"\nchart = "radius_ft,capacity_lb\\n20,900\\n30,700"\n'

@@ -20,7 +20,7 @@ from bolewright.documents.parts import (
 )
 from bolewright.job.paperwork import Change, Terms
 from bolewright.planning.haul.bill import changes
-from bolewright.planning.haul.change import SAME, change
+from bolewright.planning.haul.change import SAME, change, why
 from bolewright.planning.haul.price import TAGS, Line
 
 STATEMENT = (
@@ -127,7 +127,7 @@ def _by_part(given: Given) -> list[list[object]]:
         [
             one.tag,
             one.what,
-            one.word,
+            why(one),
             _amount(one.before, sign),
             _amount(one.after, sign),
             pair(money_range(one.difference, sign)),
@@ -158,12 +158,12 @@ def _moved(given: Given) -> Section | None:
             pair(money_range(moved.total, sign)),
         ]
     ]
-    heads = ("Part", "What", "", "Agreed", "By the new plan", "Difference")
+    heads = ("Part", "What", "Why", "Agreed", "By the new plan", "Difference")
     return section(
         "The plan's price, before and now",
         words(given.before.words),
         words(f"The new plan is {moved.words}."),
-        table((0.35, 1.3, 0.75, 1.2, 1.2, 1.2), heads, rows, right=(3, 4, 5), totals=totals),
+        table((0.35, 1.1, 1.2, 1.1, 1.1, 1.1), heads, rows, right=(3, 4, 5), totals=totals),
         wide=True,
         plain="The work was planned anew from how the tree lies now. Lines that stayed the same are left out.",
     )

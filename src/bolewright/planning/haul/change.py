@@ -73,6 +73,25 @@ def change(before: Price, after: Price) -> Change:
     )
 
 
+def why(line: ChangedLine) -> str:
+    """What moved in a line, in words, at its likely end: how many, or what one costs."""
+    old, new = line.before, line.after
+    if old is None or new is None:
+        return "not in the price agreed" if old is None else "no longer needed"
+    said = []
+    if old.quantity[1] != new.quantity[1]:
+        said.append(f"{new.quantity[1]:,} {new.unit} where {old.quantity[1]:,} was agreed")
+    if old.rate != new.rate:
+        said.append(f"{new.rate:,} for one where {old.rate:,} was agreed")
+    return "; ".join(said) or ("as before" if line.word == SAME else "its range only")
+
+
+def most_moved(found: Change) -> tuple[ChangedLine, ...]:
+    """The lines that are not as before, those with the largest likely difference first."""
+    moved = [line for line in found.lines if line.word != SAME]
+    return tuple(sorted(moved, key=lambda line: -abs(line.difference[1])))
+
+
 def _paired(before: tuple[Line, ...], after: tuple[Line, ...]) -> Iterator[ChangedLine]:
     """Lines of the same work side by side, those of the new price first in each tag."""
     left = list(before)

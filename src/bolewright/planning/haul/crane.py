@@ -8,10 +8,10 @@ from itertools import groupby
 from bolewright.core.base.range import Range
 from bolewright.job.model import Job
 from bolewright.planning.haul.daylight import calendar_of
+from bolewright.planning.haul.hours import CRANE
 from bolewright.planning.haul.results import NONE, Task
 from bolewright.planning.haul.schedule import DAY, Run, Work, schedule
 
-CRANE = "crane"
 SHORT = 1.0 / 60.0  # h: less than a minute between two picks is no waiting
 
 

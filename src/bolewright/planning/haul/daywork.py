@@ -7,8 +7,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from bolewright.job.model import Job
-from bolewright.planning.haul.crane import CRANE, waits, work_of
+from bolewright.planning.haul.crane import waits, work_of
 from bolewright.planning.haul.daylight import Windy, calendar_of, unforecast, wind_words, windy_hours
+from bolewright.planning.haul.hours import CRANE
 from bolewright.planning.haul.results import INSIDE, OUTSIDE, OutResult, Task
 from bolewright.planning.haul.schedule import DAY, Run, least_hours, schedule
 

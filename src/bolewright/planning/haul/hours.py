@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from bolewright.core.base.range import Range
 from bolewright.job.model import Job
@@ -15,6 +17,7 @@ from bolewright.planning.results import CutsResult
 HOUR = 3600.0
 WALK = Range(0.6, 0.9, 1.2)  # m/s with a load, there and back (common practice)
 PRIOR_JOBS = 4.0  # a new step is believed as much as four jobs would be
+CRANE = "crane"
 LOWERED = ("lower on a line", "crane pick")
 
 
@@ -39,32 +42,71 @@ def _plus(*ranges: Range) -> Range:
     return Range(sum(r.low for r in ranges), sum(r.likely for r in ranges), sum(r.high for r in ranges))
 
 
+@dataclass(frozen=True)
+class DoneStep:
+    """A step of the job that is carried out: the kind of its hours, what it needed beside the crew, and the hours."""
+
+    kind: str  # secure | cut | lower
+    machine: str
+    what: str
+    hours: Range
+
+
+def done_steps(job: Job) -> tuple[DoneStep, ...]:
+    """Hours of the steps that are done, by the rates: a prop, a piece let down or lifted, or any other cut.
+
+    They belong to the job as much as those to come; without them a plan from here would look cheaper than the whole.
+    """
+    rates, found = job.rates, []
+    for row in job.done:
+        kind = "secure" if row.what == "prop" else "lower" if row.how in LOWERED else "cut"
+        time = {"secure": rates.secure, "lower": rates.lower, "cut": rates.cut}[kind]
+        machine = CRANE if row.how == "crane pick" else ""
+        what = f"{'set a prop under' if kind == 'secure' else 'cut'} {row.member}, done"
+        found.append(DoneStep(kind, machine, what, _hours(time).scaled(learnt(rates.actual, kind))))
+    return tuple(found)
+
+
 def step_hours(
     job: Job, route: RouteOut, cut: CutsResult | None, going: Journey, boards: BoardsOut | None, loads: int
 ) -> tuple[StepHours, ...]:
-    """Hours of the crew for each kind of work; ends are added up, which is wider than chance would make it."""
+    """Hours of the crew for each kind of work, what is done included; ends are added up, which is wider than chance."""
     rates = job.rates
-    planned = cut.chosen if cut is not None and cut.status == "plan" else None
-    steps = [s for s in planned.steps if s.action == "cut"] if planned else []
-    minutes = [s.minutes for s in steps if s.method not in LOWERED]
-    lowered = [s for s in steps if s.method in LOWERED]
-    places = len(planned.places) if planned else len(job.line)
-    from_plan = Range(0.6, 1.0, 1.8).scaled(sum(minutes) / 60.0)
-    pieces = len(going.pieces)
-    by_count = _hours(rates.cut, pieces if planned is None else 0)
     found = {
         "set-up": (_hours(rates.set_up), "once"),
-        "secure": (_hours(rates.secure, max(places, 1)), f"places to secure: {max(places, 1)}"),
-        "cut": (_plus(from_plan, by_count), f"{pieces} pieces"),
-        "lower": (_hours(rates.lower, len(lowered)), f"{len(lowered)} pieces let down or lifted"),
+        **_on_the_tree(job, cut, len(going.pieces)),
         "move": _moving(rates, route, going, boards),
         "load": (_hours(rates.load, loads), f"{loads} loads"),
         "clean": (_hours(rates.clean), "once"),
     }
-    return tuple(
-        StepHours(name, hours.scaled(learnt(rates.actual, name)), why, learnt(rates.actual, name))
-        for name, (hours, why) in found.items()
-    )
+    before = done_steps(job)
+    return tuple(_step(job, name, hours, why, before) for name, (hours, why) in found.items())
+
+
+def _step(job: Job, name: str, hours: Range, why: str, before: Sequence[DoneStep]) -> StepHours:
+    """One kind of work: what is to come by the company's record, and what is done."""
+    factor = learnt(job.rates.actual, name)
+    done = [one.hours for one in before if one.kind == name]
+    words = f"{why}, {len(done)} done" if done else why
+    return StepHours(name, _plus(hours.scaled(factor), *done), words, factor)
+
+
+def _on_the_tree(job: Job, cut: CutsResult | None, pieces: int) -> dict[str, tuple[Range, str]]:
+    """What is still to be secured, cut and let down; by the plan's own minutes where there is one."""
+    rates = job.rates
+    planned = cut.chosen if cut is not None and cut.status == "plan" else None
+    steps = [s for s in planned.steps if s.action == "cut"] if planned else []
+    minutes = [s.minutes for s in steps if s.method not in LOWERED]
+    lowered = sum(s.method in LOWERED for s in steps)
+    places = len(planned.places) if planned else len(job.line)
+    places = max(places, 0 if any(row.what == "prop" for row in job.done) else 1)
+    from_plan = Range(0.6, 1.0, 1.8).scaled(sum(minutes) / 60.0)
+    counted = max(pieces - sum(row.what == "cut" for row in job.done), 0) if planned is None else 0
+    return {
+        "secure": (_hours(rates.secure, places), f"places to secure: {places}"),
+        "cut": (_plus(from_plan, _hours(rates.cut, counted)), f"{pieces} pieces"),
+        "lower": (_hours(rates.lower, lowered), f"{lowered} pieces let down or lifted"),
+    }
 
 
 def _moving(rates: Rates, route: RouteOut, going: Journey, boards: BoardsOut | None) -> tuple[Range, str]:

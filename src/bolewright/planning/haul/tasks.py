@@ -8,8 +8,7 @@ from dataclasses import dataclass, replace
 
 from bolewright.core.base.range import Range
 from bolewright.job.model import Job
-from bolewright.planning.haul.crane import CRANE
-from bolewright.planning.haul.hours import HOUR, LOWERED, learnt
+from bolewright.planning.haul.hours import CRANE, HOUR, LOWERED, done_steps, learnt
 from bolewright.planning.haul.results import NONE, BoardsOut, LoadOut, StepHours, Task
 from bolewright.planning.haul.trips import Journey
 from bolewright.planning.passage.ways import BY_HAND
@@ -35,10 +34,11 @@ def tasks_of(
     Securing and cutting follow one another as planned: there is one tree. A piece is moved once it is off and the
     sheets lie, a truck is loaded once its pieces are there, and cleaning comes last.
     """
-    hours = {step.step: step.hours for step in steps}
+    done = list(_done(job))
+    hours = {step.step: _less(step.hours, [task.hours for task in done if task.step == step.step]) for step in steps}
     first = Task(SET_UP, "set-up", "set up", hours["set-up"])
     planned = cut.chosen.steps if cut is not None and cut.status == "plan" else ()
-    tree = list(_on_the_tree(job, hours, planned, going))
+    tree = list(_on_the_tree(job, hours, planned, going, done[-1].id if done else SET_UP))
     off = [one for one in tree if one.pieces]
     laid, taken_up = _sheets(job, boards)
     moving = _less(hours["move"], [task.hours for task in (laid, taken_up) if task is not None])
@@ -46,15 +46,25 @@ def tasks_of(
     if taken_up is not None:
         taken_up = Task(TAKEN_UP, "move", taken_up.what, taken_up.hours, tuple(task.id for task in moved))
     loaded = list(_loaded(hours["load"], loads, off, moved))
-    every = [first, *(one.task for one in tree), laid, *moved, taken_up, *loaded]
+    every = [first, *done, *(one.task for one in tree), laid, *moved, taken_up, *loaded]
     before = [task for task in every if task is not None]
     last = Task(CLEAN, "clean", "clean up", hours["clean"], tuple(task.id for task in before))
     return (*before, last)
 
 
-def _on_the_tree(job: Job, hours: Mapping[str, Range], planned: Sequence[CutStep], going: Journey) -> Iterator[_Off]:
-    """Props, cribs, lines and cuts one after the other, as planned; without a plan every piece in the order found."""
+def _done(job: Job) -> Iterator[Task]:
+    """The steps that are done, one after the other."""
     last = SET_UP
+    for n, one in enumerate(done_steps(job), 1):
+        task = Task(f"done {n}", one.kind, one.what, one.hours, (last,), one.machine, True, True)
+        yield task
+        last = task.id
+
+
+def _on_the_tree(
+    job: Job, hours: Mapping[str, Range], planned: Sequence[CutStep], going: Journey, last: str
+) -> Iterator[_Off]:
+    """Props, cribs, lines and cuts one after the other, as planned; without a plan every piece in the order found."""
     for one in _steps(job, hours, planned) if planned else _pieces(job, hours, going):
         yield _Off(replace(one.task, after=(last,)), one.pieces)
         last = one.task.id

@@ -5,44 +5,53 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('store', '0004_signed'),
+        ("store", "0004_signed"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Mark',
+            name="Mark",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(max_length=10)),
-                ('x1', models.FloatField(null=True)),
-                ('y1', models.FloatField(null=True)),
-                ('x2', models.FloatField(null=True)),
-                ('y2', models.FloatField(null=True)),
-                ('words', models.CharField(blank=True, max_length=120)),
-                ('measure', models.CharField(blank=True, max_length=80)),
-                ('by', models.CharField(blank=True, max_length=80)),
-                ('made_at', models.DateTimeField(auto_now_add=True)),
-                ('of', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, to='store.mark')),
-                ('photo', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='marks', to='store.photo')),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("kind", models.CharField(max_length=10)),
+                ("x1", models.FloatField(null=True)),
+                ("y1", models.FloatField(null=True)),
+                ("x2", models.FloatField(null=True)),
+                ("y2", models.FloatField(null=True)),
+                ("words", models.CharField(blank=True, max_length=120)),
+                ("measure", models.CharField(blank=True, max_length=80)),
+                ("by", models.CharField(blank=True, max_length=80)),
+                ("made_at", models.DateTimeField(auto_now_add=True)),
+                ("of", models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, to="store.mark")),
+                (
+                    "photo",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="marks", to="store.photo"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('pk',),
+                "ordering": ("pk",),
             },
         ),
         migrations.CreateModel(
-            name='Shown',
+            name="Shown",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('view', models.CharField(max_length=40)),
-                ('shows', models.BooleanField()),
-                ('by', models.CharField(blank=True, max_length=80)),
-                ('made_at', models.DateTimeField(auto_now_add=True)),
-                ('photo', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='shown', to='store.photo')),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("view", models.CharField(max_length=40)),
+                ("shows", models.BooleanField()),
+                ("by", models.CharField(blank=True, max_length=80)),
+                ("made_at", models.DateTimeField(auto_now_add=True)),
+                (
+                    "photo",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="shown", to="store.photo"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('pk',),
+                "ordering": ("pk",),
             },
         ),
     ]

@@ -21,6 +21,7 @@ from bolewright.store.results import fingerprint, read
 from bolewright.store.revisions import tables
 from bolewright.store.signed import open_changes
 from bolewright.store.views import ViewState, missing_for, views_of_job
+from bolewright.web.agreed import price_moved
 from bolewright.web.entries import made_at, with_words
 from bolewright.web.everywhere import is_night, who
 from bolewright.web.onward import SEEN
@@ -38,7 +39,7 @@ def work(request: HttpRequest, key: str) -> HttpResponse:
     given = facts(job, "work")
     given["log"] = job.log.order_by("-at", "-pk")[:40]
     given["seen"], given["so_far"] = KINDS.items(), found_so_far(job)
-    given["unsigned"] = _unsigned(given["revision"], job)
+    given["unsigned"], given["moved"] = _unsigned(given["revision"], job), price_moved(job)
     used = day.plan_in_use(job)
     if used is not None:
         given.update(_step(request, job, *used, given["revision"].text))
