@@ -24,9 +24,11 @@ from bolewright.documents.press import Printed
 from bolewright.documents.standing.photos import PhotoNote
 from bolewright.drawings.standing_words import gusts
 from bolewright.job.model import Job
+from bolewright.job.paperwork import Company
 from bolewright.job.read import load, loads
 from bolewright.planning.standing.compare import compare
 from bolewright.planning.standing.results import StandResult
+from bolewright.planning.standing.seasons import with_seasons
 from bolewright.planning.standing.stand import stand
 
 DAY = datetime.date(2026, 6, 1)
@@ -196,7 +198,7 @@ def test_two_inspections_side_by_side(root: Path, reader: Read) -> None:
     assert paper.warnings == ()
     text = " ".join(reader(paper.pdf))
     in_order(
-        text, "20 May 2026", "2 May 2027", "Changed beyond the measurement: sound wood at 0.61 m (2 ft 0 in), W",
+        text, "20 May 2026", "2 May 2027", "Changed beyond the measurement: sound wood at 0.61 m (2 ft), W",
         "nineteen cases of twenty", "Sections over each other", "then: 20 May 2026", "What was measured", "-2.5 in",
         "changed", "What follows from either record", "What was seen", "conks or mushrooms", "as then",
         "The assessors' own judgement", "possible", "probable", "What was filled in", "later inspector",
@@ -257,3 +259,53 @@ def test_hostile_words_stay_words(beech: Worked, reader: Read) -> None:
         text = " ".join(reader(paper.pdf))
         assert "#set page(fill: red) *b* $x^2$ \\ <script>alert(1)</script>" in text
         assert "\u202e" not in text
+
+
+def test_a_failed_tree_is_said_to_have_failed(poplar: Worked, reader: Read) -> None:
+    """First page: that it failed, and that all numbers are of before; no options, no day to look again."""
+    text = " ".join(reader(printed_inspection(*poplar, "metric", DAY).pdf))
+    in_order(text, "This tree has failed", "The stem broke, 1.2 m up, 17 March 2026", "as it stood before",
+             "recorded 29 m/s", "would have given way first", "as it stood before",
+             "What it could hit as it stood")  # fmt: skip
+    for word in ("Look again on:", "What can be done", "has chosen no rating", "narrow this"):
+        assert word not in text
+
+
+def test_every_season_stands_in_the_report(beech: Worked, reader: Read) -> None:
+    """A row a season with its gust, the one judged marked, as worked out."""
+    job, result = beech
+    whole = with_seasons(job, result)
+    text = " ".join(reader(printed_inspection(job, whole, "us", DAY).pdf))
+    in_order(text, "The same tree in every season", "in leaf, judged here", "wet", "bare", "iced")
+    for season in whole.seasons:
+        assert gusts(season.gust_m_s, "us") in text
+        assert season.limb == "lane limb"
+
+
+def test_filled_in_values_are_in_the_units_of_the_paper(
+    papers: dict[str, Printed], beech: Worked, reader: Read
+) -> None:
+    """A density of 16.018463 kg/m3 is a pound in a cubic foot (NIST SP 811); nothing metric left on a US sheet."""
+    us, metric = (
+        " ".join(reader(papers[n].pdf)).split("What was filled in")[1].split("Where the cautions")[0]
+        for n in ("inspection", "inspection metric")
+    )
+    density = re.search(r"([\d]+) kg/m3", metric)
+    pounds = re.search(r"([\d]+) lb/ft3", us)
+    assert density is not None
+    assert pounds is not None
+    assert round(int(density[1]) / 16.018463) == int(pounds[1])
+    for row in beech[1].filled_in:
+        assert not re.search(r"\d (?:kg/m3|MPa|cm|mm|m|m/s|N m|kg)\b", row.said("us")), row
+
+
+def test_the_company_writes_where_no_sender_is_told(beech: Worked, reader: Read) -> None:
+    """Name, address and telephone from [company]; a sender that is told comes before it."""
+    job, result = beech
+    assert job.notice is not None
+    company = Company(name="Halvorsen Trees (invented)", address="9 Mill Row", phone="555 0199")
+    letter = job.notice.model_copy(update={"sender": (), "contact": None})
+    text = " ".join(reader(printed_notice(job.model_copy(update={"company": company, "notice": letter}), result).pdf))
+    in_order(text, "FROM", "Halvorsen Trees", "9 Mill Row", "hear what you know of it: 555 0199")
+    told = " ".join(reader(printed_notice(job.model_copy(update={"company": company}), result).pdf))
+    assert "Halvorsen Trees" not in told

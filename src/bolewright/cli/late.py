@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from bolewright.planning.standing.fallen import Fallen
     from bolewright.planning.standing.results import StandResult
     from bolewright.planning.standing.screen import Screened
-    from bolewright.planning.standing.seasons import SeasonAnswer
 
 Units = Literal["us", "metric"]
 Report = Callable[[str, float], None]
@@ -105,12 +104,12 @@ def screen_table(out: Path | None, as_json: bool) -> AbstractContextManager[Call
     return table(out, as_json)
 
 
-def every_season(job: Job) -> tuple[SeasonAnswer, ...]:
-    """The same tree in leaf, wet, bare and iced."""
-    from bolewright.planning.standing.seasons import in_every_season
+def with_seasons(job: Job, result: StandResult) -> StandResult:
+    """The answer with the same tree in leaf, wet, bare and iced."""
+    from bolewright.planning.standing.seasons import with_seasons as added
 
     with waiting("working out every season"):
-        return in_every_season(job)
+        return added(job, result)
 
 
 def fallen_job(job: Job, file: Path) -> Fallen:

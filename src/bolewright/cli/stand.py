@@ -44,20 +44,18 @@ def stand(
         day = late.paper_day(None, date, out)
         earlier = late.load_job(against, "stand") if against is not None else None
         found = late.compare_jobs(earlier, read) if earlier is not None else None
-        result = late.stand_job(read) if found is None else found.later
-        seasons = late.every_season(read)
+        result = late.with_seasons(read, late.stand_job(read) if found is None else found.later)
         names = late.write_standing(out, read, result, written, day, earlier, found) if out is not None else ()
         if as_json:
             from bolewright.planning import machine
 
             more = {} if found is None else {"comparison": machine.comparison_answer(found)}
-            answer = {**machine.stand_answer(result), "seasons": seasons}
-            print(machine.dumps({**answer, **more, "files": names}))
+            print(machine.dumps({**machine.stand_answer(result), **more, "files": names}))
         else:
             from bolewright.cli.show import against as beside
             from bolewright.cli.show import stand as show
 
-            show.show(facts.title_of(read), result, seasons, written)
+            show.show(facts.title_of(read), result, written)
             if found is not None:
                 beside.show(found, written)
             show.files(out, names)

@@ -21,6 +21,7 @@ from bolewright.documents.parts import (
     table,
     words,
 )
+from bolewright.drawings.units import Units
 from bolewright.planning.haul.price import TAGS, Price
 from bolewright.planning.results import FilledIn
 from bolewright.reference.cautions import cautions_for
@@ -150,7 +151,7 @@ def no_way_out(given: Given) -> str:
 
 
 def sources_section(
-    rows: Iterable[FilledIn], heading: str = "What was filled in, and how far to trust it"
+    rows: Iterable[FilledIn], units: Units, heading: str = "What was filled in, and how far to trust it"
 ) -> Section | None:
     """Values nobody measured, the least certain first, each with its mark; None when everything was given."""
     marks = [str(status) for status in WEAKEST_FIRST]
@@ -159,7 +160,7 @@ def sources_section(
     if not ranked:
         return None
     used = [status for status in WEAKEST_FIRST if str(status) in {row.status for row in ranked}]
-    body = [[str(row.status), row.path, row.value, row.source or row.why] for row in ranked]
+    body = [[str(row.status), row.path, row.said(units), row.source or row.why] for row in ranked]
     meanings = "; ".join(f"{status}: {STATUS_MEANINGS[status]}" for status in used) + "."
     return section(
         heading,

@@ -12,10 +12,11 @@ from bolewright.drawings.ink import HEAVY, LARGE, MEDIUM, SMALL, THIN, inks
 from bolewright.drawings.labels import Placer
 from bolewright.drawings.shapes import moved
 from bolewright.drawings.standing_section import towards
+from bolewright.drawings.standing_words import POINTS, compass
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box, wrapped
 from bolewright.drawings.units import Units
-from bolewright.planning.standing.results import StandResult, TargetReach
+from bolewright.planning.standing.results import FallArea, StandResult, TargetReach
 
 WIDTH, HEIGHT = 760.0, 760.0
 CENTRE: Spot = (WIDTH / 2, HEIGHT / 2 + 18)
@@ -30,27 +31,56 @@ def fall_circle(result: StandResult, title: str = "", units: Units = "us", night
     sheet = Sheet(WIDTH, HEIGHT, inks(night), name, _description(result, units))
     scale = LARGEST / max(result.fall.look_m, 1.0)
     placer = Placer(Box(14, 62, WIDTH - 14, HEIGHT - 50))
-    for middle in _apart(result.fall.sectors_deg):
+    sectors = named_sectors(result.fall)
+    for middle, _ in sectors:
         _draw_sector(sheet, middle, result.fall.half_angle_deg, result.fall.radius_m * scale)
     sheet.circle(CENTRE, result.fall.look_m * scale, "none", sheet.ink.quiet, THIN, dash="2 5", kind="look")
     sheet.circle(CENTRE, result.fall.radius_m * scale, "none", sheet.ink.ink, HEAVY, kind="fall")
     sheet.circle(CENTRE, result.fall.crown_radius_m * scale, "none", sheet.ink.bark, MEDIUM, dash="7 4", kind="crown")
     sheet.circle(CENTRE, 5.0, sheet.ink.wood, sheet.ink.ink, MEDIUM, kind="foot")
+    _draw_points(sheet, placer, result.fall.look_m * scale)
     for radius in (result.fall.look_m, result.fall.radius_m, result.fall.crown_radius_m):
         placer.discourage(_arc(0.0, 360.0, radius * scale), 4, 2.0)
-    put_callouts(sheet, placer, [*_names(result, scale, units), *_targets(result, scale, units)])
+    sides = _sectors(sectors, result.fall.radius_m * scale)
+    put_callouts(sheet, placer, [*sides, *_names(result, scale, units), *_targets(result, scale, units)])
     _draw_targets(sheet, result, scale)
     _draw_frame(sheet, name, scale, units)
     return sheet.written()
 
 
-def _apart(sectors: Sequence[float]) -> list[float]:
-    """Sectors that do not all but cover each other."""
-    kept: list[float] = []
-    for degrees in sectors:
-        if all(abs((degrees - other + 180.0) % 360.0 - 180.0) > NEARLY for other in kept):
-            kept.append(degrees)
+def named_sectors(fall: FallArea) -> list[tuple[float, str]]:
+    """Middle [deg] and names of the sectors; those that all but cover each other are one, with both names."""
+    kept: list[tuple[float, str]] = []
+    for degrees, name in zip(fall.sectors_deg, fall.sector_names, strict=True):
+        near = next((n for n, (other, _) in enumerate(kept) if _between(degrees, other) <= NEARLY), None)
+        if near is None:
+            kept.append((degrees, name))
+        else:
+            kept[near] = kept[near][0], f"{kept[near][1]}, {name}"
     return kept
+
+
+def _between(one: float, other: float) -> float:
+    return abs((one - other + 180.0) % 360.0 - 180.0)
+
+
+def _sectors(sectors: Sequence[tuple[float, str]], radius: float) -> list[Callout]:
+    """Every sector by its side and why, at its rim."""
+    return [
+        Callout((Words(f"{compass(degrees)}: {name}", SMALL, bold=True),), (moved(CENTRE, towards(degrees), radius),),
+                towards(degrees))
+        for degrees, name in sectors
+    ]  # fmt: skip
+
+
+def _draw_points(sheet: Sheet, placer: Placer, radius: float) -> None:
+    """The points of the compass round the outermost ring, with a tick each."""
+    for n, name in enumerate(POINTS):
+        way = towards(45.0 * n)
+        sheet.line([moved(CENTRE, way, radius - 5), moved(CENTRE, way, radius + 5)], MEDIUM, kind="point")
+        x, y = moved(CENTRE, way, radius + 17)
+        sheet.text(x, y + 4, name, SMALL, "middle", bold=True, colour=sheet.ink.quiet, kind="compass", halo=True)
+        placer.block(Box(x - 12, y - 9, x + 12, y + 7))
 
 
 def _arc(start: float, end: float, radius: float) -> list[Spot]:

@@ -24,6 +24,22 @@ def both_masses(mass: float) -> str:
     return f"{_three_figures(mass)} kg ({_three_figures(mass / 0.45359237)} lb)"
 
 
+def in_feet(length: float) -> str:
+    """A length in feet and inches, what `both_lengths` says in brackets."""
+    return both_lengths(length).split("(")[1].rstrip(")")
+
+
+def in_inches(length: float, step: float = 0.1) -> str:
+    """A small length in inches to a step of an inch."""
+    return f"{round(length / 0.0254 / step) * step:.{max(0, round(-math.log10(step)))}f} in"
+
+
+def in_us_density(low: float, likely: float, high: float) -> str:
+    """A density [kg/m3] in pounds per cubic foot, with its range where it has one."""
+    ends = [f"{value / 16.018463:.0f}" for value in (low, likely, high)]
+    return f"{ends[1]} lb/ft3" + (f" ({ends[0]} to {ends[2]})" if ends[0] != ends[2] else "")
+
+
 def _three_figures(number: float) -> str:
     """Whole numbers to three figures, "8,590": more would promise what was never measured."""
     places = 2 - math.floor(math.log10(abs(number))) if abs(number) >= 1.0 else 0

@@ -56,7 +56,8 @@ def stand_answer(result: StandResult) -> dict[str, Any]:
     """`status`, `sections[].height_m, .loss_of_strength, .margin`, `breaks_first`, `gust_m_s`, `rating`, all else."""
     judged = result.judgement
     rating = {"rated": judged.rating, **_rest(judged, "rating", "options")}
-    return {**_rest(result, "judgement"), "rating": rating, "options": judged.options}
+    failed = result.look_back is not None  # then all else is for the tree as it stood before
+    return {"failed": failed, **_rest(result, "judgement"), "rating": rating, "options": judged.options}
 
 
 def comparison_answer(found: Comparison) -> dict[str, Any]:

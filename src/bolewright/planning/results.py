@@ -22,6 +22,11 @@ class FilledIn:
     why: str
     source: str
     status: str  # a core.base.sourced.Status word
+    us: str = ""  # the same value in US units; "" where it has none or was written so in the job
+
+    def said(self, units: str) -> str:
+        """The value in the units asked for."""
+        return self.us if units == "us" and self.us else self.value
 
 
 @dataclass(frozen=True)

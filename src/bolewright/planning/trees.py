@@ -12,10 +12,12 @@ from bolewright.core.tree.spec import Hollow, Limb, Plate, Station, TreeSpec
 from bolewright.core.wood import CrownAllowance, crown_allowance
 from bolewright.job.model import Job
 from bolewright.planning import defaults
+from bolewright.planning.both import in_inches, in_us_density
 from bolewright.planning.results import FilledIn
 from bolewright.reference import Species, cite, crown_relation, find_species
 
 BREAST_HEIGHT = 1.37
+LB_PER_FT2 = 0.3048**2 / 0.45359237  # pounds on a square foot in a kilogram on a square metre
 
 
 @dataclass(frozen=True)
@@ -74,6 +76,7 @@ def _limb(job: Job, index: int, filled: list[FilledIn]) -> Limb:
                 "not measured: a quarter of the diameter at its base",
                 "judgement",
                 Status.COMMON_PRACTICE,
+                in_inches(tip),
             )
         )
     return Limb(
@@ -109,6 +112,7 @@ def _density(job: Job, species: Species, filled: list[FilledIn]) -> Sourced[Rang
             f"green log with bark of {species.common_name}",
             cite(band.source).rstrip("."),
             band.status,
+            in_us_density(band.value.low, band.value.likely, band.value.high),
         )
     )
     return band
@@ -141,6 +145,8 @@ def _crown(job: Job, species: Species, filled: list[FilledIn]) -> CrownAllowance
             "what nobody measures: branches beyond the named limbs, twigs and leaves",
             cite(crown.source).rstrip("."),
             crown.status,
+            f"{crown.branch_per_area.likely * LB_PER_FT2:.0f} lb branch wood and"
+            f" {crown.foliage_per_area.likely * LB_PER_FT2:.0f} lb foliage per ft2 of limb base",
         )
     )
     return crown
@@ -165,6 +171,7 @@ def _plate(job: Job, filled: list[FilledIn]) -> Plate | None:
             "density of the root plate, with a wide spread",
             "soil mechanics texts",
             Status.MEMORY,
+            f"{in_us_density(density, density, density)} ({soil}, moist, with roots)",
         )
     )
     return Plate(plate.diameter.likely, plate.thickness.likely, density)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from bolewright.core.base.errors import BolewrightError
 from bolewright.job.model import Job
 from bolewright.job.problems import Missing
 from bolewright.planning.standing.results import StandResult
+from bolewright.planning.standing.seasons import with_seasons
 from bolewright.planning.standing.stand import stand
 from bolewright.web.look import draft_of, missing_for
 
@@ -21,6 +22,15 @@ class Stood:
     result: StandResult | None
     needed: tuple[Missing, ...]
     why: tuple[str, ...]
+
+
+@lru_cache(maxsize=16)
+def stood_all_year(text: str) -> Stood:
+    """The same with the answer of every season."""
+    found = stood(text)
+    if found.job is None or found.result is None:
+        return found
+    return replace(found, result=with_seasons(found.job, found.result))
 
 
 @lru_cache(maxsize=16)

@@ -42,7 +42,7 @@ def show(title: str, result: CutsResult, units: Units, hazards: tuple[str, ...] 
     _alternatives(page, (plan, *result.alternatives), units)
     _next_cuts(page, result.next_cuts, units)
     sheet.notes(page, (*result.notes, *([result.rechecked] if result.rechecked else [])))
-    sheet.filled_in(page, result.filled_in)
+    sheet.filled_in(page, result.filled_in, units)
     sheet.heading(page, "Before you start")
     sheet.cautions(page, "cover", "cut")
 

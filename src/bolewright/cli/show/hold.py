@@ -52,7 +52,7 @@ def show(title: str, result: HoldResult, units: Units, sources: bool = True) -> 
         sheet.table(page, PIECE_COLUMNS, (_piece(role, units) for role in result.pieces))
     _plate(page, result.plate, units)
     sheet.notes(page, result.notes)
-    sheet.filled_in(page, result.filled_in if sources else ())
+    sheet.filled_in(page, result.filled_in if sources else (), units)
 
 
 def _support(force: SupportForce, units: Units) -> tuple[str, str, str]:

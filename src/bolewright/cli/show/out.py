@@ -64,7 +64,7 @@ def show(title: str, result: OutResult, price: Price | None, ways: tuple[Way, ..
     money.show(page, price, ways)
     sheet.cautions(page, *(("crane",) if result.picks else ()), *(("rope",) if result.lifts else ()), "crew")
     sheet.notes(page, result.notes)
-    sheet.filled_in(page, result.filled_in)
+    sheet.filled_in(page, result.filled_in, units)
 
 
 def _hours(hours: Range) -> str:

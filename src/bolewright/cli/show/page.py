@@ -90,13 +90,13 @@ def files(folder: Path | None, names: tuple[str, ...]) -> None:
     line(page, f"{folder}/: {', '.join(names)}")
 
 
-def filled_in(page: Console, rows: Sequence[FilledIn]) -> None:
+def filled_in(page: Console, rows: Sequence[FilledIn], units: Units) -> None:
     """What was not measured and what stands in for it."""
     if not rows:
         return
     heading(page, "Filled in, not measured")
     for row in rows:
-        line(page, f"{row.path}: {row.value} ({row.why}; {row.source}, {row.status})", indent=2)
+        line(page, f"{row.path}: {row.said(units)} ({row.why}; {row.source}, {row.status})", indent=2)
 
 
 def notes(page: Console, texts: Sequence[str]) -> None:

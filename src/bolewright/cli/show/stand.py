@@ -11,7 +11,6 @@ from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
 from bolewright.drawings.standing_words import compass, gusts
 from bolewright.planning.standing.results import Judgement, LimbStand, LookBack, OptionAfter, StandResult, StandSection
-from bolewright.planning.standing.seasons import SeasonAnswer
 
 ANSWERS = {
     "inside": "INSIDE the limits you set",
@@ -25,10 +24,15 @@ OPTION_COLUMNS = ("Option", "Fails in gusts of", "Then rated")
 FEW = 3
 
 
-def show(title: str, result: StandResult, seasons: tuple[SeasonAnswer, ...], units: Units) -> None:
+def show(title: str, result: StandResult, units: Units) -> None:
     """Print the answer, then what it rests on."""
     page = sheet.console()
-    sheet.answer(page, title, ANSWERS[result.status], good=result.status == "inside")
+    if result.look_back is not None:
+        sheet.answer(page, title, "THIS TREE HAS FAILED", good=False)
+        _look_back(page, result.look_back, units)
+        sheet.heading(page, f"As it stood before, with what was measured since: {ANSWERS[result.status]}")
+    else:
+        sheet.answer(page, title, ANSWERS[result.status], good=result.status == "inside")
     sheet.line(page, result.words)
     sheet.line(page, f"Held against a gust of {words.speed(result.design_gust_m_s, units)}: {result.design_gust_why}")
     sheet.line(page, f"Fails first: {result.breaks_first}, in gusts of {gusts(result.gust_m_s, units)}")
@@ -36,7 +40,7 @@ def show(title: str, result: StandResult, seasons: tuple[SeasonAnswer, ...], uni
     if result.wind_gust_m_s is not None and result.wind_towards_deg is not None:
         towards = compass(result.wind_towards_deg)
         sheet.line(page, f"Wind towards {towards}: fails in gusts of {gusts(result.wind_gust_m_s, units)}")
-    _wind(page, result, seasons, units)
+    _wind(page, result, units)
     _sections(page, result, units)
     _roots(page, result, units)
     _limbs(page, result, units)
@@ -45,17 +49,15 @@ def show(title: str, result: StandResult, seasons: tuple[SeasonAnswer, ...], uni
     _narrows(page, result, units)
     _targets(page, result, units)
     _rating(page, result.judgement, units)
-    if result.look_back is not None:
-        _look_back(page, result.look_back, units)
     sheet.notes(page, result.notes)
-    sheet.filled_in(page, result.filled_in)
+    sheet.filled_in(page, result.filled_in, units)
     sheet.heading(page, "Mind")
     sheet.cautions(page, "cover")
 
 
-def _wind(page: Console, result: StandResult, seasons: tuple[SeasonAnswer, ...], units: Units) -> None:
+def _wind(page: Console, result: StandResult, units: Units) -> None:
     """Other seasons, and what neighbours do."""
-    said = [f"{s.season} {gusts(s.gust_m_s, units)}" for s in seasons if not s.judged]
+    said = [f"{s.season} {gusts(s.gust_m_s, units)}" for s in result.seasons if not s.judged]
     if said:
         sheet.line(page, f"In other seasons it fails in gusts of: {'; '.join(said)}")
     shelter = result.shelter

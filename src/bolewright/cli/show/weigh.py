@@ -20,7 +20,7 @@ def show(title: str, result: WeighResult, units: Units, sources: bool = True) ->
     sheet.heading(page, "Pieces")
     sheet.table(page, COLUMNS, (_row(piece, units) for piece in result.pieces))
     sheet.notes(page, result.notes)
-    sheet.filled_in(page, result.filled_in if sources else ())
+    sheet.filled_in(page, result.filled_in if sources else (), units)
 
 
 def _row(piece: PieceWeight, units: Units) -> tuple[str, str, str]:

@@ -40,7 +40,7 @@ def sources(job: Job, weigh: WeighResult, hold: HoldResult, cuts: CutsResult, un
     cautions = cautions_used(job, hold, cuts)
     used = {row.status for row in ranked} | {caution.status for caution in cautions}
     return {
-        "rows": [_row(row) for row in ranked],
+        "rows": [_row(row, units) for row in ranked],
         "meanings": [[str(status), STATUS_MEANINGS[status]] for status in WEAKEST_FIRST if status in used],
         "cautions": [[caution.text, caution.source, str(caution.status)] for caution in cautions],
     }
@@ -51,8 +51,8 @@ def _rank(status: str) -> int:
     return order.index(status) if status in order else -1
 
 
-def _row(row: FilledIn) -> dict[str, str]:
-    return {"path": row.path, "value": row.value, "why": row.why, "source": row.source, "status": str(row.status)}
+def _row(row: FilledIn, units: Units) -> dict[str, str]:
+    return {"path": row.path, "value": row.said(units), "why": row.why, "source": row.source, "status": str(row.status)}
 
 
 def method(job: Job, hold: HoldResult, cuts: CutsResult) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from typing import Any
 from bolewright.documents.briefing.pictures import picture
 from bolewright.documents.cause.shown import would_have_shown
 from bolewright.documents.standing import words as w
+from bolewright.documents.standing.failed import ANSWERS, KINDS
 from bolewright.documents.standing.photos import PhotoNote, photo_rows
 from bolewright.documents.standing.pictures import StandPictures
 from bolewright.documents.standing.seen import could_not_see, observation_groups, test_rows
@@ -23,16 +24,6 @@ from bolewright.planning.standing.results import LookBack, StandResult, StandSec
 
 TITLE_IN_STRIP = 58
 SAME_PLACE = 0.15  # m
-KINDS = {
-    "stem": "the stem broke", "roots": "the roots let go: it tipped with its root plate", "union": "a union split",
-    "branch": "a branch broke",
-}  # fmt: skip
-ANSWERS = {
-    "explained by the gust": "The gust explains it",
-    "within the spread": "The gust recorded lies within what was needed",
-    "failed below the gust computed": "It failed in less wind than was worked out",
-    "not enough known": "Not enough is known to compare",
-}
 
 
 def cause_data(job: Job, result: StandResult, pictures: StandPictures, photos: Sequence[PhotoNote],
@@ -66,7 +57,7 @@ def cause_data(job: Job, result: StandResult, pictures: StandPictures, photos: S
         "evidence": list(back.evidence),
         "photos": photo_rows(photos),
         "notes": list(result.notes),
-        "sources": sources(result),
+        "sources": sources(result, units),
         "cautions": caution_texts(),
         "inspector": (job.inspection.inspector if job.inspection is not None else None) or "",
     }

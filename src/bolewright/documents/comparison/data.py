@@ -49,7 +49,7 @@ def comparison_data(earlier: Job, later: Job, result: Comparison, units: Units, 
         "targets": [_words(word) for word in result.targets],
         "rating": [_words(word) for word in result.rating],
         "notes": list(result.later.notes),
-        "sources": sources(result.later),
+        "sources": sources(result.later, units),
         "cautions": caution_texts(),
         "inspector": result.later_inspector,
     }  # fmt: skip

@@ -93,7 +93,7 @@ def sections(given: Given) -> list[Section]:
             company_lines(given),
             plain="Ask about anything here before you sign.",
         ),
-        sources_section(given.out.filled_in),
+        sources_section(given.out.filled_in, given.units),
         policy_section(),
         section("Accepted", sign((("Customer", terms.authorised_by), ("Company", "")), STATEMENT)),
     ]

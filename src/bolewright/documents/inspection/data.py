@@ -7,9 +7,10 @@ from datetime import date as day
 from typing import Any
 
 from bolewright.documents.inspection.judged import judged
-from bolewright.documents.inspection.numbers import limbs, reach, roots, stem, wind
+from bolewright.documents.inspection.numbers import limbs, reach, roots, seasons, stem, wind
 from bolewright.documents.inspection.summary import ANSWERS, summary
 from bolewright.documents.standing import words as w
+from bolewright.documents.standing.failed import failed
 from bolewright.documents.standing.photos import PhotoNote, photo_rows
 from bolewright.documents.standing.pictures import StandPictures
 from bolewright.documents.standing.seen import could_not_see, left_out, observation_groups, test_rows
@@ -32,6 +33,7 @@ def inspection_data(job: Job, result: StandResult, pictures: StandPictures, phot
         "strip_title": shortened(job.job.title, TITLE_IN_STRIP),
         "date": w.day_parts(date),
         "paper": "us-letter" if units == "us" else "a4",
+        "failed": failed(job, result, units),
         "cover": cover(job, result, units),
         "observations": observation_groups(job, result),
         "left_out": left_out(job, result),
@@ -39,6 +41,7 @@ def inspection_data(job: Job, result: StandResult, pictures: StandPictures, phot
         "sections": pictures.sections(),
         "stem": stem(result, units),
         "wind": wind(job, result, units),
+        "seasons": seasons(result, units),
         "chart": pictures.chart(),
         "roots": roots(result, units),
         "limbs": limbs(result, units),
@@ -48,7 +51,7 @@ def inspection_data(job: Job, result: StandResult, pictures: StandPictures, phot
         "judged": judged(result, units),
         "notes": list(result.notes),
         "photos": photo_rows(photos),
-        "sources": sources(result),
+        "sources": sources(result, units),
         "cautions": caution_texts(),
         "sign": {"inspector": _inspector(job)},
     }
@@ -71,7 +74,7 @@ def cover(job: Job, result: StandResult, units: Units) -> dict[str, Any]:
         "asked": (inspected.assignment if inspected is not None else None) or "",
         "limits": (inspected.limits if inspected is not None else None) or "",
         "unseen": could_not_see(result),
-        "answer": ANSWERS[result.status],
+        "answer": ANSWERS[result.status] if result.look_back is None else "This tree has failed",
         "summary": summary(job, result, units),
         "notes": job.job.notes or "",
     }

@@ -101,6 +101,19 @@ def wind(job: Job, result: StandResult, units: Units) -> Rows:
     return rows
 
 
+def seasons(result: StandResult, units: Units) -> list[dict[str, Any]]:
+    """The same tree in every season, the one judged marked."""
+    return [
+        {
+            "season": season.season,
+            "judged": season.judged,
+            "gust": w.gust(season.gust_m_s, units),
+            "limb": f"{season.limb}: {w.share(season.limb_share)}" if season.limb_share is not None else "",
+        }
+        for season in result.seasons
+    ]
+
+
 def roots(result: StandResult, units: Units) -> dict[str, Any]:
     """What the roots hold against what is asked of them."""
     roots = result.roots
@@ -148,11 +161,9 @@ def _limb(limb: LimbStand, units: Units) -> dict[str, Any]:
 def reach(result: StandResult, units: Units) -> dict[str, Any]:
     """How every target lies to a fall."""
     fall = result.fall
-    sides = " and ".join(dict.fromkeys(compass(side) for side in fall.sectors_deg))
+    sides = ", ".join(f"{compass(side)}, {why}" for side, why in zip(fall.sectors_deg, fall.sector_names, strict=True))
     circle = f"Fall circle {u.length(fall.radius_m, units)}, the height of the tree."
-    hatched = (
-        f"Hatched: {fall.half_angle_deg:.0f} degrees either side of {sides}: worst wind, the wind named, the lean."
-    )
+    hatched = f"Hatched: {fall.half_angle_deg:.0f} degrees either side of: {sides}."
     return {
         "words": f"{circle} {hatched} Targets were looked for out to {u.length(fall.look_m, units)}.",
         "rows": [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bolewright.documents.standing import words as w
+from bolewright.documents.standing.failed import needed
 from bolewright.documents.standing.seen import could_not_see
 from bolewright.drawings import units as u
 from bolewright.drawings.units import Units
@@ -19,20 +20,18 @@ Said = list[str]  # plain words, numbers
 
 def summary(job: Job, result: StandResult, units: Units) -> list[Said]:
     """Rows of (plain words, numbers), what matters most first."""
-    rows = [
-        _wind(job, result, units),
-        _first(result, units),
-        _wood(result, units),
-        _targets(result, units),
-        _rating(result),
-        _narrow(result, units),
-    ]
-    if result.limbs:
-        rows.insert(3, _limb(result, units))
+    back = result.look_back
+    rows = [needed(back, units)] if back is not None else []
+    rows += [_wind(job, result, units), _first(result, units), _wood(result, units)]
     unseen = could_not_see(result)
     if unseen:
-        rows.insert(3, ["Some things could not be seen, so nothing is said of them.", "; ".join(unseen)])
-    return rows
+        rows.append(["Some things could not be seen, so nothing is said of them.", "; ".join(unseen)])
+    if result.limbs:
+        rows.append(_limb(result, units))
+    rows.append(_targets(result, units))
+    if back is None or result.judgement.rating is not None:
+        rows.append(_rating(result))
+    return rows if back is not None else [*rows, _narrow(result, units)]
 
 
 def _wind(job: Job, result: StandResult, units: Units) -> Said:
@@ -42,15 +41,18 @@ def _wind(job: Job, result: StandResult, units: Units) -> Said:
         unknown = "how deep it goes was not measured: nobody can say yet how it stands"
         plain = f"There are signs of decay, and {unknown} {design}."
         return [plain, stand]
+    past = result.look_back is not None
     plain = (
-        f"The tree was held against a gust of {design}. It was worked out many times over, each time with other values "
-        f"for what is not known: in {result.share_standing * 100:.0f} of 100 it stands."
+        f"{'As it stood before, the' if past else 'The'} tree was held against a gust of {design}. It was worked out "
+        "many times over, each time with other values for what is not known: in "
+        f"{result.share_standing * 100:.0f} of 100 it {'stood' if past else 'stands'}."
     )
-    return [plain, f"{ANSWERS[result.status]}: {stand}"]
+    return [plain, f"{'as it stood before, i' if past else 'I'}{ANSWERS[result.status][1:]}: {stand}"]
 
 
 def _first(result: StandResult, units: Units) -> Said:
-    plain = f"What gives way first, as far as can be told, is {w.first_to_fail(result, units)}."
+    gives = "gives way" if result.look_back is None else "would have given way"
+    plain = f"What {gives} first, as far as can be told, is {w.first_to_fail(result, units)}."
     return [
         plain,
         f"in gusts of {w.gust(result.gust_m_s, units)}, worst towards the {w.point(result.worst_towards_deg)}",
@@ -91,7 +93,8 @@ def _rating(result: StandResult) -> Said:
         return ["The inspector has chosen no rating, and none is worked out in their place.", "not chosen"]
     lasts = f" for {judged.time_frame}" if judged.time_frame else ""
     chosen = f"failure {judged.failure}, impact {judged.impact}, consequences {judged.consequences}"
-    return [f"In the inspector's own judgement the risk is {judged.rating}{lasts}.", chosen]
+    is_was = "is" if result.look_back is None else "before it failed was"
+    return [f"In the inspector's own judgement the risk {is_was} {judged.rating}{lasts}.", chosen]
 
 
 def _narrow(result: StandResult, units: Units) -> Said:

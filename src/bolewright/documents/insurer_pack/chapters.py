@@ -185,7 +185,7 @@ def _sources(given: Given) -> list[Section]:
     rows = [row for answer in answers if answer is not None for row in answer.filled_in]
     density = given.weigh
     assert density is not None
-    found = sources_section(rows, "Filled in where nobody measured")
+    found = sources_section(rows, given.units, "Filled in where nobody measured")
     return [
         section(
             "Wood density",

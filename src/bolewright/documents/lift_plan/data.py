@@ -75,7 +75,7 @@ def sections(given: Given) -> list[Section]:
             plain="Boom, line and piece keep the distance, swing included.",
         ),
         section("Cautions", caution_block(*(("crane",) if crane else ()), "rope", "drop zone", "power"), wide=True),
-        sources_section(_own_sources(given)),
+        sources_section(_own_sources(given), given.units),
         section(
             "Known to",
             sign((("Lead", job.job.lead), ("Operator", lifting.operator), ("Signals", lifting.signals_by)), STATEMENT),

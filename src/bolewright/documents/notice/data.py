@@ -27,7 +27,7 @@ def notice_data(job: Job, result: StandResult, units: Units, date: day | None) -
         "date": w.day_parts(date),
         "paper": "us-letter" if units == "us" else "a4",
         "to": list(letter.to),
-        "sender": list(letter.sender),
+        "sender": _sender(job, letter),
         "tree": w.tree_facts(job, result, units),
         "species": w.species_of(job),
         "looked": {
@@ -43,13 +43,29 @@ def notice_data(job: Job, result: StandResult, units: Units, date: day | None) -
         "height": u.length(result.height_m, units),
         "ask": list(letter.ask),
         "by": w.written(letter.answer_by),
-        "contact": letter.contact or "",
+        "contact": _contact(job, letter),
         "enclosure": list(letter.enclosure),
         "delivery": [[w.written(d.date), d.how, d.to or "", d.reference or ""] for d in letter.delivery],
         "reply": [[w.written(r.date), r.by or "", r.how or "", r.said or ""] for r in letter.reply],
     }  # fmt: skip
     found: dict[str, Any] = all_on_paper(data)
     return found
+
+
+def _sender(job: Job, letter: Notice) -> list[str]:
+    """Who writes: as told in the letter, else the company with how to reach it."""
+    company = job.company
+    if letter.sender or company is None:
+        return list(letter.sender)
+    return [line for line in (company.name, company.address, company.phone, company.email, company.licence) if line]
+
+
+def _contact(job: Job, letter: Notice) -> str:
+    """How the writer can be reached: as told in the letter, else at the company."""
+    company = job.company
+    if letter.contact or company is None:
+        return letter.contact or ""
+    return ", ".join(part for part in (company.phone, company.email) if part)
 
 
 def _test(row: dict[str, str]) -> str:

@@ -6,6 +6,7 @@ from typing import Any
 
 from bolewright.core.base.sourced import Status
 from bolewright.documents.briefing.sources import STATUS_MEANINGS, WEAKEST_FIRST
+from bolewright.drawings.units import Units
 from bolewright.planning.results import FilledIn
 from bolewright.planning.standing.results import StandResult
 from bolewright.reference.cautions import cautions_for
@@ -13,21 +14,21 @@ from bolewright.reference.cautions import cautions_for
 PLACES = ("standing", "law")
 
 
-def sources(result: StandResult) -> dict[str, Any]:
+def sources(result: StandResult, units: Units) -> dict[str, Any]:
     """Filled-in values, the least certain first, what the status words mean, and the sources of the cautions."""
     order = [str(word) for word in WEAKEST_FIRST]
     rows = sorted(result.filled_in, key=lambda row: order.index(str(row.status)) if str(row.status) in order else -1)
     cautions = cautions_for(*PLACES)
     used = {str(row.status) for row in rows} | {str(c.status) for c in cautions} | {result.roots.status}
     return {
-        "rows": [_row(row) for row in rows],
+        "rows": [_row(row, units) for row in rows],
         "meanings": [[str(status), STATUS_MEANINGS[Status(status)]] for status in WEAKEST_FIRST if str(status) in used],
         "cautions": [[caution.text, caution.source, str(caution.status)] for caution in cautions],
     }
 
 
-def _row(row: FilledIn) -> dict[str, str]:
-    return {"path": row.path, "value": row.value, "why": row.why, "source": row.source, "status": str(row.status)}
+def _row(row: FilledIn, units: Units) -> dict[str, str]:
+    return {"path": row.path, "value": row.said(units), "why": row.why, "source": row.source, "status": str(row.status)}
 
 
 def caution_texts() -> list[str]:

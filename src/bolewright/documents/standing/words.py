@@ -29,6 +29,11 @@ def gust(value: Range, units: Units) -> str:
     return gusts(value, units)
 
 
+def speed(value: float, units: Units) -> str:
+    """One gust."""
+    return u.speed(value, units)
+
+
 def factor(value: Range) -> str:
     """A margin, "1.9 (1.0 to 3.4)"."""
     low, likely, high = (f"{v:.1f}" for v in (value.low, value.likely, value.high))

@@ -49,17 +49,17 @@ def _tyre(machine: Machine) -> list[FilledIn]:
     path = f'machine["{machine.name}"]'
     rows = []
     if machine.tyre_width is None and machine.runs_on == "wheels":
-        rows.append(_row(f"{path}.tyre_width", "0.10 m", "a hand truck's tyre", MEMORY))
+        rows.append(_row(f"{path}.tyre_width", "0.10 m", "a hand truck's tyre", MEMORY, "4 in"))
     if machine.tyre_width is None and machine.runs_on == "tracks":
-        rows.append(_row(f"{path}.tyre_width", "0.20 m", "a small machine's track", PRACTICE))
+        rows.append(_row(f"{path}.tyre_width", "0.20 m", "a small machine's track", PRACTICE, "8 in"))
     if machine.runs_on == "wheels" and machine.tyre_diameter is None:
-        rows.append(_row(f"{path}.tyre_diameter", "0.40 m", "a hand truck's wheel", MEMORY))
+        rows.append(_row(f"{path}.tyre_diameter", "0.40 m", "a hand truck's wheel", MEMORY, "16 in"))
     if machine.runs_on == "wheels" and machine.tyre_pressure is None:
-        rows.append(_row(f"{path}.tyre_pressure", "200 kPa (29 psi)", "a hand truck's tyre", MEMORY))
+        rows.append(_row(f"{path}.tyre_pressure", "200 kPa", "a hand truck's tyre", MEMORY, "29 psi"))
     if machine.runs_on == "tracks" and machine.contact is None:
         rows.append(_row(f"{path}.contact", "four times the track's width", "a small machine's track", PRACTICE))
     return rows
 
 
-def _row(path: str, value: str, why: str, status: str) -> FilledIn:
-    return FilledIn(path, value, why, _NO_SOURCE if status == PRACTICE else "recalled, not looked up", status)
+def _row(path: str, value: str, why: str, status: str, us: str = "") -> FilledIn:
+    return FilledIn(path, value, why, _NO_SOURCE if status == PRACTICE else "recalled, not looked up", status, us)

@@ -93,6 +93,7 @@ def _stiffness(support: Support, surface: defaults.Surface, path: str, filled: l
             f"how much a {support.on} gives under load",
             source.source,
             source.status,
+            f"{surface.stiffness / 175.12684:,.0f} lb/in, within a factor of {np.exp(1.645 * surface.spread):.1f}",
         )
     )
     return surface.stiffness

@@ -43,16 +43,17 @@ def judgement(
 def fall_of(whole: Whole, worst: float) -> tuple[FallArea, FallReach]:
     """Fall circle, with sectors down the wind that is worst, down the wind named, and along the lean."""
     tree = whole.tree
-    ways = [worst]
+    ways = {"worst wind": worst}
     if tree.standing.wind_from is not None:
-        ways.append(tree.direction(tree.standing.wind_from.likely + math.pi))
+        ways["wind named"] = tree.direction(tree.standing.wind_from.likely + math.pi)
     if tree.lean > math.radians(2.0):
-        ways.append(float(np.arctan2(tree.towards[1], tree.towards[0])))
-    reach = fall_reach(tree.standing.height.likely, tree.standing.crown_width.likely / 2.0, tuple(ways))
+        ways["lean"] = float(np.arctan2(tree.towards[1], tree.towards[0]))
+    reach = fall_reach(tree.standing.height.likely, tree.standing.crown_width.likely / 2.0, tuple(ways.values()))
     area = FallArea(
         reach.radius,
         reach.crown_radius,
-        tuple(tree.compass_deg(way) for way in ways),
+        tuple(tree.compass_deg(way) for way in ways.values()),
+        tuple(ways),
         math.degrees(reach.half_angle),
         reach.look,
     )

@@ -154,6 +154,17 @@ class Sheltered:
 
 
 @dataclass(frozen=True)
+class SeasonAnswer:
+    """The tree in one season."""
+
+    season: str
+    judged: bool  # the season written in the record
+    gust_m_s: Range  # at which stem or roots fail first, from the worst direction
+    limb: str  # the limb that its own weight takes most of; "" without limbs
+    limb_share: Range | None  # of what that limb holds, taken by own weight (and ice) without any wind
+
+
+@dataclass(frozen=True)
 class TestRead:
     """A test and what was read from it."""
 
@@ -200,6 +211,7 @@ class FallArea:
     radius_m: float
     crown_radius_m: float
     sectors_deg: tuple[float, ...]  # middles
+    sector_names: tuple[str, ...]  # why each: "worst wind", "wind named", "lean"
     half_angle_deg: float
     look_m: float  # within which targets are looked for
 
@@ -310,3 +322,4 @@ class StandResult:
     look_back: LookBack | None
     filled_in: tuple[FilledIn, ...]
     notes: tuple[str, ...]
+    seasons: tuple[SeasonAnswer, ...] = ()  # empty where they were not asked for

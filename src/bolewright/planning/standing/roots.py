@@ -22,6 +22,8 @@ from bolewright.planning.standing.tree import Stood
 from bolewright.planning.trees import breast_diameter
 from bolewright.reference.standing import anchorage_for
 
+FOOT_POUNDS = 0.45359237 / 1.3558179483  # pound feet per pound of mass in a newton metre per kilogram
+
 
 @dataclass(frozen=True)
 class Roots:
@@ -61,7 +63,9 @@ def roots_of(tree: Stood, filled: list[FilledIn]) -> Roots:
     up = math.sqrt(sum(math.log(step.high / step.likely) ** 2 for step in steps))
     capacity = float(turning_capacity(stem, likely))
     words = f"{slope.value.likely:.0f} N m per kg of stem ({slope.value.low:.0f} to {slope.value.high:.0f})"
-    filled.append(FilledIn("anchorage", words, "no pull test: scale only", slope.source, slope.status))
+    low, middle, high = (value * FOOT_POUNDS for value in (slope.value.low, slope.value.likely, slope.value.high))
+    us = f"{middle:.0f} lb ft per lb of stem ({low:.0f} to {high:.0f})"
+    filled.append(FilledIn("anchorage", words, "no pull test: scale only", slope.source, slope.status, us))
     return Roots(capacity, Range(math.exp(-down), 1.0, math.exp(up)), loss, False, slope.source, slope.status)
 
 

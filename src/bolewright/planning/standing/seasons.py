@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
 
 import numpy as np
 
@@ -14,20 +14,15 @@ from bolewright.planning.standing import defaults
 from bolewright.planning.standing.case import whole_of
 from bolewright.planning.standing.limbs import held_limb, limb_draws, limb_stress, worst_for_limb
 from bolewright.planning.standing.options import failing_gust
+from bolewright.planning.standing.results import SeasonAnswer, StandResult
 
 SEASONS = ("in leaf", "wet", "bare", "iced")
 LEAFY = ("in leaf", "wet")
 
 
-@dataclass(frozen=True)
-class SeasonAnswer:
-    """The tree in one season."""
-
-    season: str
-    judged: bool  # the season written in the record
-    gust_m_s: Range  # at which stem or roots fail first, from the worst direction
-    limb: str  # the limb that its own weight takes most of; "" without limbs
-    limb_share: Range | None  # of what that limb holds, taken by own weight (and ice) without any wind
+def with_seasons(job: Job, result: StandResult) -> StandResult:
+    """The answer with that of every season added; costs about as much again as the answer."""
+    return replace(result, seasons=in_every_season(job))
 
 
 def in_every_season(job: Job) -> tuple[SeasonAnswer, ...]:

@@ -19,6 +19,7 @@ from bolewright.core.wood import crown_allowance
 from bolewright.job.model import Job, Station
 from bolewright.job.quantity import Dimension, Quantity
 from bolewright.job.standing import Standing
+from bolewright.planning.both import in_feet
 from bolewright.planning.results import FilledIn
 from bolewright.planning.standing import defaults
 from bolewright.planning.trees import BREAST_HEIGHT, Grown, breast_diameter, grown
@@ -198,8 +199,11 @@ def _crown_base(standing: Standing, filled: list[FilledIn]) -> float:
         return standing.crown_base.likely
     base = defaults.CROWN_BASE * standing.height.likely
     filled.append(
-        FilledIn("standing.crown_base", f"{base:.1f} m", "a third of the height", "judgement", Status.COMMON_PRACTICE)
-    )
+        FilledIn(
+            "standing.crown_base", f"{base:.1f} m", "a third of the height", "judgement", Status.COMMON_PRACTICE,
+            in_feet(base),
+        )
+    )  # fmt: skip
     return base
 
 

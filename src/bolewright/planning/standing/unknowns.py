@@ -9,6 +9,7 @@ from bolewright.core.standing.drag import STEM_DRAG
 from bolewright.core.standing.unknowns import WOOD_FACTOR, Unknowns
 from bolewright.core.wood import CLEAR_WOOD_FACTOR, POWER_LAWS, green_strength
 from bolewright.job.defaults import filled_in
+from bolewright.planning.both import in_inches, in_us_density
 from bolewright.planning.results import FilledIn
 from bolewright.planning.standing import defaults
 from bolewright.planning.standing.tests import Tested
@@ -26,7 +27,8 @@ def unknowns_of(tree: Stood, tested: Tested, filled: list[FilledIn]) -> Unknowns
     strength = green_strength(bending.value, "bending", scatter)
     words = f"{strength.likely / 1e6:.1f} MPa ({strength.low / 1e6:.1f} to {strength.high / 1e6:.1f})"
     why = f"clear green {species.common_name} times the share below"
-    filled.append(FilledIn("bending strength", words, why, cite(bending.source), bending.status))
+    us = f"{_psi(strength.likely)} psi ({_psi(strength.low)} to {_psi(strength.high)})"
+    filled.append(FilledIn("bending strength", words, why, cite(bending.source), bending.status, us))
     filled += _recalled(tree, tested)
     return Unknowns(
         drag=drag,
@@ -55,11 +57,12 @@ def _recalled(tree: Stood, tested: Tested) -> list[FilledIn]:
     if tested.sections or tree.job.tree.decay:
         band = f"{100 * tested.shell.low:+.1f} to {100 * tested.shell.high:+.1f} cm"
         why = "error of every depth of sound wood, the widest written or read"
-        rows.append(FilledIn("depth of sound wood", band, why, "judgement", Status.COMMON_PRACTICE))
+        us = f"{tested.shell.low / 0.0254:+.1f} to {tested.shell.high / 0.0254:+.1f} in"
+        rows.append(FilledIn("depth of sound wood", band, why, "judgement", Status.COMMON_PRACTICE, us))
     if tree.standing.plate_diameter is not None and tree.standing.plate_depth is not None:
-        density = f"{defaults.PLATE_DENSITY:.0f} kg/m3"
-        why = "moist loam with roots, for the cross-check only"
-        rows.append(FilledIn("density of the root plate", density, why, "recalled", Status.MEMORY))
+        plate = defaults.PLATE_DENSITY
+        why, us = "moist loam with roots, for the cross-check only", in_us_density(plate, plate, plate)
+        rows.append(FilledIn("density of the root plate", f"{plate:.0f} kg/m3", why, "recalled", Status.MEMORY, us))
     if tree.standing.neighbours in ("standing", "lost") and tree.standing.shelter is None:
         taken = defaults.SHELTER
         words = f"{taken.likely:.0%} of the wind's speed ({taken.low:.0%} to {taken.high:.0%})"
@@ -104,8 +107,21 @@ def _crown(tree: Stood, filled: list[FilledIn]) -> tuple[Range, Range]:
         value = Range(float(ends[0]), float(ends[1]), float(ends[2]))
         words = f"{thickness * 1000:.0f} mm of ice on twigs of 4 mm"
         why = "weight and area of ice follow from the mean twig"
-        filled.append(FilledIn("standing.ice", words, why, "geometry; mean twig by judgement", Status.COMMON_PRACTICE))
-    words = f"{drag.value.likely:.2f} ({drag.value.low:.2f} to {drag.value.high:.2f}) at 20 m/s and above"
+        us = f"{in_inches(thickness, 0.01)} of ice on twigs of 0.16 in"
+        filled.append(
+            FilledIn("standing.ice", words, why, "geometry; mean twig by judgement", Status.COMMON_PRACTICE, us)
+        )
+    number = f"{drag.value.likely:.2f} ({drag.value.low:.2f} to {drag.value.high:.2f})"
     why = "drag number on the area seen in still air; large crowns were never in a tunnel"
-    filled.append(FilledIn("drag of the crown", words, why, drag.source, drag.status))
+    filled.append(
+        FilledIn(
+            "drag of the crown", f"{number} at 20 m/s and above", why, drag.source, drag.status,
+            f"{number} at 45 mph and above",
+        )
+    )  # fmt: skip
     return drag.value, value
+
+
+def _psi(pascals: float) -> str:
+    """A strength in pounds per square inch, to the nearest ten."""
+    return f"{round(pascals / 6894.757, -1):,.0f}"

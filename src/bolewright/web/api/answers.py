@@ -24,6 +24,7 @@ from bolewright.planning.machine import (
     stand_answer,
     weigh_answer,
 )
+from bolewright.planning.standing.seasons import with_seasons
 from bolewright.store.answers import kept_answer
 from bolewright.store.models import KeptJob, Revision
 from bolewright.store.results import read
@@ -104,7 +105,8 @@ def stand(request: HttpRequest, key: str, revision: int | None = At) -> JsonResp
 
 @lru_cache(maxsize=16)
 def _stand(text: str) -> Any:
-    return plain({**stand_answer(planning.stand(_job(text, "stand"))), "files": ()})
+    job = _job(text, "stand")
+    return plain({**stand_answer(with_seasons(job, planning.stand(job))), "files": ()})
 
 
 @router.get("/jobs/{key}/out", url_name="out", response={200: OutAnswer, **JOB_FAULTS}, summary="How the wood gets out")

@@ -28,7 +28,7 @@ from bolewright.web.pages.entry import PAGES, sections_of
 from bolewright.web.refusals import refusal
 from bolewright.web.rows import filled
 from bolewright.web.standing_fields import seen_sections, tests_sections
-from bolewright.web.stood import Stood, stood
+from bolewright.web.stood import Stood, stood, stood_all_year
 
 
 def _given(key: str, here: str) -> tuple[KeptJob, dict[str, Any], Stood]:
@@ -135,6 +135,7 @@ def wind(request: HttpRequest, key: str) -> HttpResponse:
     job, given, found = _given(key, "wind")
     if found.result is not None:
         units, night = units_of(job), is_night(request)
+        given["seasons"] = stood_all_year(given["revision"].text).result.seasons  # type: ignore[union-attr]
         given["chart"] = fragility_chart(found.result, units, night)
         given["fall"] = fall_circle(found.result, "", units, night)
     return page(request, "standing/wind", given)

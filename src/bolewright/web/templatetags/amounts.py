@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString, mark_safe
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as u
 from bolewright.drawings.units import Units
-from bolewright.planning.results import Learnt
+from bolewright.planning.results import FilledIn, Learnt
 
 register = template.Library()
 
@@ -19,6 +19,12 @@ register = template.Library()
 def force(value: Range | float, units: Units) -> str:
     """A force, with its range where it has one."""
     return u.force_range(value, units) if isinstance(value, Range) else u.force(value, units)
+
+
+@register.filter
+def filled(row: FilledIn, units: Units) -> str:
+    """A value that was filled in."""
+    return row.said(units)
 
 
 @register.filter
