@@ -120,7 +120,7 @@ def order_table(given: Given) -> Block:
 def no_order(given: Given) -> str:
     """Why there is no order of cuts: the dead end of the search, or what is missing for one."""
     if given.cuts is not None:
-        return f"No order of cuts stays inside the limits set: {given.cuts.chosen.dead_end}."
+        return f"No order of cuts stays inside the limits set: {given.cuts.chosen.dead_end}"
     return given.why_not.get("cuts", "There is no order of cuts for this job as entered.")
 
 

@@ -44,7 +44,11 @@ def test_wood_marked_never_is_in_no_step() -> None:
     assert taken
     assert "L1" not in taken
     stays = [piece for piece in ("S1", "S2", "S3", "S4", "L1", "L2") if piece in free and piece not in taken]
-    assert plan.summary.endswith(f" {', '.join(stays)} stay on.")
+    assert (
+        f" {', '.join(stays)} stay on: L1 as marked; {', '.join(p for p in stays if p != 'L1')} because "
+        in plan.summary
+    )
+    assert "The building still carries" in plan.summary
     model = model_of(job(marked))
     keep = np.array([p.id in stays for p in model.body.pieces])
     everything = np.ones(model.system.count, dtype=bool)
@@ -75,6 +79,49 @@ def test_no_order_is_explained_by_the_marks() -> None:
     plan = cuts(job(small(leave=waits))).chosen
     assert plan.status == "no plan"
     assert "L1 until L2 is off; L2 until L1 is off" in plan.dead_end
+
+
+BOTH_LIMBS = [{"member": "L1", "at": "3 ft"}, {"member": "L2", "at": "3 ft"}]
+UPPER_STEM = [{"member": "stem", "at": "8 ft"}, {"member": "stem", "at": "23 ft"}]
+TRUCK = [{"section": f"{size} mm", "length": "4 m", "count": 6} for size in ("100 x 100", "60 x 160")]
+
+
+@pytest.mark.parametrize(
+    ("tables", "why"),
+    [
+        (
+            log(TWO, leave=[{"member": "stem", "at": "0.2 m"}, {"member": "stem", "at": "9.9 m"}]),
+            "is still on (S1, S2,",
+        ),
+        (log(TWO, cuts=[3.0, 6.0], leave=[{"member": "stem", "at": "5 m"}]), "S2 is marked never to be taken, and"),
+        (small(leave=[*BOTH_LIMBS, *UPPER_STEM]), "S2, S3, L1, L2 are marked never to be taken, and would not be held"),
+    ],
+)
+def test_marks_that_leave_nothing_to_cut_are_no_plan(tables: dict[str, Any], why: str) -> None:
+    """All of the log marked; its middle, which needs both ends to lie on; and all but a butt that carries the rest. The
+    next cuts are told all the same."""
+    answer = cuts(job(tables))
+    assert (answer.status, answer.chosen.status, answer.chosen.steps) == ("no plan", "no plan", ())
+    assert answer.chosen.dead_end.startswith("The marks leave nothing to cut: ")
+    assert why in answer.chosen.dead_end
+    assert answer.next_cuts
+    assert not any(cut.allowed for cut in answer.next_cuts)
+
+
+def test_an_order_that_leaves_nothing_behind_goes_first() -> None:
+    """A butt that carries marked wood: by hand a twig comes off and the butt has to stay, and the plan says so; with a
+    prop under the marked wood the butt comes off too, and that is the plan."""
+    tables = small(leave=[*BOTH_LIMBS, *UPPER_STEM], truck=TRUCK)
+    twig = {**tables["tree"]["limb"][0], "id": "L3", "at": "22 ft", "length": "4 ft", "diameter": "2.5 in",
+            "tip_diameter": "1 in"}  # fmt: skip
+    tables["tree"] = {**tables["tree"], "limb": [*tables["tree"]["limb"], twig]}
+    answer = cuts(job(tables))
+    assert answer.chosen.title == "with props"
+    assert {piece for step in answer.chosen.steps for piece in step.takes} == {"S1", "L3"}
+    assert " S2, S3, L1, L2 stay on. " in answer.chosen.summary
+    (hand,) = answer.alternatives
+    assert [step.takes for step in hand.steps] == [("L3",)]
+    assert "S1 because the rest would not be held with less wood on" in hand.summary
 
 
 def test_what_stays_stays_in_one_piece() -> None:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from bolewright.core.base.range import Range
+from bolewright.core.cutting.judge import mask_to_bits
 from bolewright.job.model import Job
 from bolewright.planning.holding.hold import building_load
 from bolewright.planning.holding.model import Model, model_of
@@ -14,6 +16,7 @@ from bolewright.planning.order.openings import openings
 from bolewright.planning.order.plans import plan_of
 from bolewright.planning.order.proptrials import with_own, with_props
 from bolewright.planning.order.search import Memory
+from bolewright.planning.order.wanted import marks_in_words, nothing_to_cut, stays_and_waits
 from bolewright.planning.results import CutsResult, Plan
 
 Report = Callable[[str, float], None]
@@ -34,6 +37,10 @@ def cuts(job: Job, progress: Report | None = None, model: Model | None = None) -
         return _nothing(model, DONE, "plan")
     if model.now.held.mean() < job.limits.share.likely:
         return _nothing(model)
+    left, marked = mask_to_bits(model.left), stays_and_waits(model)[0]
+    if not left & ~marked:
+        said = nothing_to_cut(model, left, some=False)
+        return replace(_nothing(model, f"{said} {marks_in_words(model)}"), next_cuts=next_cuts(model))
     memory = Memory()
     hand = by_hand(model, _counter(report, "an order by hand", 0.05), memory)
     tried = [hand]
@@ -46,7 +53,10 @@ def cuts(job: Job, progress: Report | None = None, model: Model | None = None) -
     crane = with_crane(model, _counter(report, "an order with a crane", 0.5), memory)
     if crane is not None:
         tried.append(crane)
-    best = next((t for t in tried if t.found.order.found), hand)
+    orders = [t for t in tried if t.found.order.found]
+    best = min(
+        orders, key=lambda t: t.found.left_behind != 0, default=hand
+    )  # one that leaves nothing behind goes first
     opens: tuple[str, ...] = ()
     if not best.found.order.found:
         opens = openings(model, best, _counter(report, "what would open an order", 0.6), memory)

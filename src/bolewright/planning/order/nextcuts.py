@@ -16,7 +16,8 @@ from bolewright.planning.holding.hold import building_load, stability_of
 from bolewright.planning.holding.model import Model
 from bolewright.planning.order.facts import facts_of
 from bolewright.planning.order.refused import in_full
-from bolewright.planning.order.search import piece_tree, rules_of
+from bolewright.planning.order.rules import rules_of
+from bolewright.planning.order.search import piece_tree
 from bolewright.planning.order.sections import bind_of, cut_place
 from bolewright.planning.order.wanted import kept_on
 from bolewright.planning.results import NextCut

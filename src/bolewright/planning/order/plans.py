@@ -17,7 +17,7 @@ from bolewright.planning.order.recheck import rechecked
 from bolewright.planning.order.refused import in_full
 from bolewright.planning.order.steps import forces_by_support, steps_of
 from bolewright.planning.order.tried import PropUse, Tried, forces_over, largest_force
-from bolewright.planning.order.wanted import marks_in_words
+from bolewright.planning.order.wanted import marks_in_words, nothing_to_cut, staying_in_words
 from bolewright.planning.results import CutStep, Place, Plan
 
 GEAR = {
@@ -166,9 +166,16 @@ def _summary(tried: Tried, steps: tuple[CutStep, ...], places: tuple[Place, ...]
     load = "never asks more of the building than it carries now" if rise < 0.01 else f"lets it rise {100 * rise:.0f} %"
     cuts = sum(1 for s in steps if s.action == "cut")
     props = f", {len(places)} prop{'s' if len(places) > 1 else ''} first" if places else ""
-    stays = [tried.model.body.pieces[p].id for p in pieces_of(tried.found.tree.stays)]
-    left = f" {', '.join(stays)} stay{'s' if len(stays) == 1 else ''} on." if stays else ""
-    return f"{cuts} cuts {tried.title}{props}; {load}.{left}"
+    said = f"{cuts} cut{'' if cuts == 1 else 's'} {tried.title}{props}; {load}."
+    return " ".join(
+        filter(None, (said, staying_in_words(tried.model, tried.found.tree.stays), _still_on(tried, steps)))
+    )
+
+
+def _still_on(tried: Tried, steps: tuple[CutStep, ...]) -> str:
+    """What the building carries at the end of an order that leaves wood on, "" for nothing."""
+    load = steps[-1].building_after_N.likely
+    return f"The building still carries {both_units(load)} then." if tried.found.tree.stays and load > 1.0 else ""
 
 
 def _dead_end(tried: Tried) -> str:
@@ -176,16 +183,18 @@ def _dead_end(tried: Tried) -> str:
     found, order, pieces = tried.found, tried.found.order, tried.model.body.pieces
     left = [pieces[p].id for p in pieces_of(order.dead_end)]
     gone = len(order.steps_to_dead_end)
-    head = (
-        "Nothing may be cut as it lies"
-        if gone == 0
-        else f"After {gone} cuts, with {', '.join(left)} still on, nothing may be cut"
-    )
+    moves = sorted((m for m in order.dead_end_moves if m.move.at >= 0), key=_telling)
+    if found.bound:
+        head = nothing_to_cut(tried.model, order.dead_end, bool(moves))
+    elif gone == 0:
+        head = "Nothing may be cut as it lies."
+    else:
+        head = f"After {gone} cut{'' if gone == 1 else 's'}, with {', '.join(left)} still on, nothing may be cut."
     reasons = []
-    for m in sorted((m for m in order.dead_end_moves if m.move.at >= 0), key=_telling)[:4]:
+    for m in moves[:4]:
         takes = ", ".join(pieces[p].id for p in pieces_of(m.move.takes))
         reasons.append(f"taking {takes}: {in_full(tried.model, found.present, found.judge, order.dead_end, m)}")
-    return f"{head}: {'; '.join(reasons)}." if reasons else f"{head}."
+    return f"{head} {'; '.join(reasons)}." if reasons else head
 
 
 def _telling(move: Judged) -> tuple[bool, int]:

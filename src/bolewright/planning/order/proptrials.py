@@ -16,7 +16,8 @@ from bolewright.planning.holding.model import Model, model_of, with_only
 from bolewright.planning.holding.posts import PropPlace
 from bolewright.planning.order.facts import facts_of
 from bolewright.planning.order.props import JACKED, option_for, prop_places, tightened
-from bolewright.planning.order.search import SCREEN, Found, piece_tree, rules_of, screened, search, worth_solving
+from bolewright.planning.order.rules import rules_of, worth_solving
+from bolewright.planning.order.search import SCREEN, Found, piece_tree, screened, search
 from bolewright.planning.order.tried import PropUse, Seen, Tried, largest_force
 from bolewright.planning.order.wanted import own_props
 
@@ -69,7 +70,8 @@ def candidates(model: Model) -> Candidates | None:
 def with_props(model: Model, plain: Tried, seen: Seen) -> Tried | None:
     """With one or two props that the timber on the truck or the tree itself can make; None where none opens an order.
 
-    Where an order by hand exists already, the best single prop is tried beside it.
+    Where an order by hand exists already, the best single prop is tried beside it; where that has to leave wood behind,
+    first those that do not.
     """
     if plain.found.order.found and not model.job.truck:
         return None  # nobody cuts a limb for a post where the work goes without one
@@ -77,13 +79,16 @@ def with_props(model: Model, plain: Tried, seen: Seen) -> Tried | None:
     if all_of is None:
         return None
     ranked = rank(all_of, plain)
-    if plain.found.order.found:
-        return built(all_of, ranked[:1], plain, seen)
-    for props in worth_trying(all_of, ranked, plain, seen):
+    for props in () if plain.found.whole else worth_trying(all_of, ranked, plain, seen):
         tried = built(all_of, list(props), plain, seen)
-        if tried is not None:
+        if tried is not None and _goes_further(tried.found, plain.found):
             return tried
-    return None
+    return built(all_of, ranked[:1], plain, seen) if plain.found.order.found else None
+
+
+def _goes_further(found: Found, than: Found) -> bool:
+    """Whether there is an order where there was none, or one that leaves nothing behind where one did."""
+    return found.whole or (found.order.found and not than.order.found)
 
 
 def with_own(model: Model, seen: Seen) -> Tried | None:
@@ -120,16 +125,16 @@ def worth_trying(all_of: Candidates, ranked: list[PropUse], plain: Tried, seen: 
 
 
 def leads_on(all_of: Candidates, props: tuple[PropUse, ...], plain: Tried, seen: Seen) -> bool:
-    """Whether an order exists from the dead end with these props in place."""
-    dead = plain.found.order.dead_end
-    present = all_of.present(props)
-    return search(all_of.model, facts_of(all_of.model), plain.limits, present, seen, start=dead).order.found
+    """Whether the work goes on with these props in place from where it stops without them."""
+    present, stops = all_of.present(props), plain.found.stops
+    found = search(all_of.model, facts_of(all_of.model), plain.limits, present, seen, start=stops)
+    return _goes_further(found, plain.found)
 
 
 def rank(all_of: Candidates, plain: Tried) -> list[PropUse]:
     """The candidates, the most helpful first: by how much of the samples the best refused cut at the dead end gains."""
-    model, order = all_of.model, plain.found.order
-    state = plain.found.start if order.found else order.dead_end
+    model = all_of.model
+    state = plain.found.start if plain.found.whole else plain.found.stops
     tree, facts = piece_tree(model), facts_of(model)
     moves = list(moves_from(tree, tree.beyond(), state))
     some = screened(model, SCREEN)

@@ -9,19 +9,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bolewright.core.contact.state import Bools, reduced
-from bolewright.core.contact.supports import Contact
 from bolewright.core.cutting.handling import HandlingLimits, PieceFacts
-from bolewright.core.cutting.judge import Judge, Rules, Seen, mask_to_bits
+from bolewright.core.cutting.judge import Judge, Seen, mask_to_bits
 from bolewright.core.cutting.order import Asked, Judged, Move, Order, PieceTree, find_order, moves_from
 from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
 from bolewright.planning.holding.model import Model
 from bolewright.planning.holding.plates import plate_outcomes
 from bolewright.planning.order.facts import shadow
+from bolewright.planning.order.rules import rules_of, worth_solving
 from bolewright.planning.order.wanted import stays_and_waits
 
-SPRING = 6.0  # times the movement allowed at a support is what a free limb tip may spring (common practice)
-OUT_OF_REACH = 2.0  # times its tolerance: a place further off than this cannot be reached by an allowed step
 SCREEN = 32  # samples used to price moves during the search
 MOST_ROUNDS = 40  # how often an order may fail on all samples before the search gives up
 
@@ -40,7 +38,8 @@ class Memory:
 @dataclass(frozen=True)
 class Found:
     """An order with the judge that confirmed it on all samples. present (n,): contacts in place; which: the numbers of
-    those the judge solves for."""
+    those the judge solves for. marked: pieces (bits) the crew marked never to be taken, with all between them; bound:
+    there is no order because what is marked needs all the rest to lie on."""
 
     order: Order
     judge: Judge
@@ -48,55 +47,27 @@ class Found:
     start: int
     present: Bools
     which: NDArray[np.int64]
+    marked: int = 0
+    bound: bool = False
 
+    @property
+    def left_behind(self) -> int:
+        """Pieces (bits) that were to come off and stay on because they hold what is marked."""
+        return self.tree.stays & ~self.marked
 
-def rules_of(model: Model, caps: dict[str, float]) -> Rules:
-    """What a cut may not do, from the job's limits, the props' capacities [N] and the state as found."""
-    job, found, contacts = model.job, model.found, model.contacts
-    weight = float(-(model.system.integrals.weight.sum(axis=(0, 1))[2]))
-    floor = job.limits.floor.likely * weight
-    building = np.array([c.building for c in contacts], dtype=bool)
-    limit = np.full(found.force.shape, np.inf)
-    given = job.limits.building
-    for i, c in enumerate(contacts):
-        if c.limit is not None:
-            limit[i] = c.limit
-        elif c.id in caps:
-            limit[i] = caps[c.id]
-        elif c.building and given is None:
-            limit[i] = found.force[i] + floor
-    together = []
-    for rows in _saddles(contacts):
-        if np.isfinite(limit[rows]).all():
-            together.append((rows, limit[list(rows)].sum(axis=0)))
-            limit[list(rows)] = np.inf
-    total = found.force[building].sum(axis=0) + floor if given is None else np.full(found.force.shape[1], given.likely)
-    tolerance = np.array([_tolerance(c, job) for c in contacts])
-    return Rules(job.limits.share.likely, limit, building, total, tolerance, tuple(together))
+    @property
+    def whole(self) -> bool:
+        """Whether there is an order and it leaves nothing behind."""
+        return self.order.found and not self.left_behind
 
-
-def _saddles(contacts: tuple[Contact, ...]) -> list[tuple[int, ...]]:
-    """Contacts that belong to one support, two by two."""
-    rows: dict[str, list[int]] = {}
-    for i, c in enumerate(contacts):
-        rows.setdefault(f"{c.id}/{c.jacked}", []).append(i)
-    return [tuple(r) for r in rows.values() if len(r) > 1]
-
-
-def _tolerance(contact: Contact, job: Job) -> float:
-    """How far the wood there may move in one step; the free tips of limbs may spring, but not so far that it rolls."""
-    if contact.tolerance is not None:
-        return contact.tolerance
-    free = contact.kind == "possible" and contact.member != STEM
-    return SPRING * job.limits.movement.likely if free else job.limits.movement.likely
-
-
-def worth_solving(model: Model, present: Bools) -> NDArray[np.int64]:
-    """Numbers of the contacts in place that an allowed step can load."""
-    near = [
-        c.touching or c.kind != "possible" or c.gap <= OUT_OF_REACH * _tolerance(c, model.job) for c in model.contacts
-    ]
-    return np.flatnonzero(present & np.array(near, dtype=bool))
+    @property
+    def stops(self) -> int:
+        """The state (bits) in which nothing more is cut."""
+        return (
+            (self.order.steps[-1].move.after if self.order.steps else self.start)
+            if self.order.found
+            else self.order.dead_end
+        )
 
 
 def piece_tree(model: Model) -> PieceTree:
@@ -136,47 +107,71 @@ def search(
 ) -> Found:
     """The best order with these contacts in place and these ways out.
 
-    Moves are priced on SCREEN samples; the steps of the order are then priced on all of them, and a step that fails
-    there is struck out and the search run again, until an order stands or none is left. start: bits of the pieces on
-    at first, those left now when not given. caps [N]: limits of props by contact id, beside the job's own. memory:
-    states already solved with the same model and contacts.
+    start: bits of the pieces on at first, those left now when not given. caps [N]: limits of props by contact id,
+    beside the job's own. memory: states already solved with the same model and contacts.
     """
-    tree, which = piece_tree(model), worth_solving(model, present)
-    system, rules = reduced(model.system, which), rules_of(model, caps or {}).of(which)
-    everywhere = np.ones(len(which), dtype=bool)
-    begin = mask_to_bits(model.left) if start is None else start
-    full = Judge(system, tree, rules, facts, limits, everywhere)
-    some = screened(model, SCREEN)
-    quick = Judge(system.take(some), tree, rules.take(some), _fewer(facts, some), limits, everywhere, ways=full.ways)
-    if memory is not None:
-        quick.seen, full.seen = memory.quick, memory.full
+    which, begin = worth_solving(model, present), mask_to_bits(model.left) if start is None else start
+    full, quick = _judges(model, facts, limits, which, caps or {}, memory or Memory())
+    full.state(begin)
+    load = float(np.median(model.now.force[which[full.rules.building]].sum(axis=0)))
+
+    def confirmed() -> Order:
+        return _confirmed(full, quick, load, begin, progress)
+
+    marked, order = full.tree.stays, confirmed()
+    bound = bool(marked) and not order.found and _only_carries(full, order)
+    if bound and order.dead_end != begin:  # what is left only holds what is marked: there the order ends
+        full.tree = quick.tree = replace(full.tree, stays=order.dead_end)
+        order = confirmed()
+    if order.found and not order.steps and begin not in full.tree.ends:
+        order, bound = Order((), False, float("inf"), order.states_seen, begin), True
+    return Found(order, full, full.tree, begin, present, which, marked, bound and not order.found)
+
+
+def _judges(
+    model: Model,
+    facts: PieceFacts,
+    limits: HandlingLimits,
+    which: NDArray[np.int64],
+    caps: dict[str, float],
+    memory: Memory,
+) -> tuple[Judge, Judge]:
+    """A judge on all samples and one on SCREEN of them, for the contacts of these numbers."""
+    tree, system, rules = piece_tree(model), reduced(model.system, which), rules_of(model, caps).of(which)
+    everywhere, some = np.ones(len(which), dtype=bool), screened(model, SCREEN)
+    full = Judge(system, tree, rules, facts, limits, everywhere, memory.full)
     for p in range(len(tree.parent)):
         full.way(1 << p)
-    full.state(begin)
-    struck: dict[tuple[int, int], Judged] = {}
-    judge = _Struck(quick, struck)
-    load = float(np.median(model.now.force[which[rules.building]].sum(axis=0)))
-    order = find_order(tree, judge, load, progress, begin)
-    if not order.found and tree.stays and _only_carries(tree, full, order):
-        tree = full.tree = quick.tree = replace(tree, stays=order.dead_end)
-        order = find_order(tree, judge, load, progress, begin)
+    fewer = replace(facts, mass=facts.mass[:, some])
+    quick = Judge(system.take(some), tree, rules.take(some), fewer, limits, everywhere, memory.quick, full.ways)
+    return full, quick
+
+
+def _confirmed(full: Judge, quick: Judge, load: float, begin: int, progress: Progress) -> Order:
+    """The best order by the quick judge whose every step the full one allows, priced by the full one.
+
+    A step that fails is struck out and the search run again, until an order stands or none is left. load [N]: on the
+    building now.
+    """
+    struck: dict[tuple[int, Move], Judged] = {}
     for _ in range(MOST_ROUNDS):
+        order = find_order(full.tree, _Struck(quick, struck), load, progress, begin)
         if not order.found:
-            break
-        before = states_before(order, begin)
-        steps = full.judged([(state, s.move) for state, s in zip(before, order.steps, strict=True)])
-        bad = [(s, j) for s, j in zip(before, steps, strict=True) if j.refused]
+            return order
+        asked = list(zip(states_before(order, begin), [s.move for s in order.steps], strict=True))
+        steps = full.judged(asked)
+        bad = {a: j for a, j in zip(asked, steps, strict=True) if j.refused}
         if not bad:
-            order = Order(tuple(steps), True, max([load, *(s.peak for s in steps)]), order.states_seen)
-            break
-        struck.update({(state, j.move.takes): j for state, j in bad})
-        order = find_order(tree, judge, load, progress, begin)
-    return Found(order, full, tree, begin, present, which)
+            return replace(order, steps=tuple(steps), peak=max([load, *(s.peak for s in steps)]))
+        struck.update(bad)
+    first = next(i for i, j in enumerate(steps) if j.refused)  # given up: the last order is none
+    return Order((), False, float("inf"), order.states_seen, asked[first][0], (steps[first],), tuple(steps[:first]))
 
 
-def _only_carries(tree: PieceTree, judge: Judge, order: Order) -> bool:
-    """Whether all that is left with the wood marked to stay is there to hold it: without any more of it, what is left
-    would not be held."""
+def _only_carries(judge: Judge, order: Order) -> bool:
+    """Whether all that is left at the dead end with the wood marked to stay is there to hold it: without any more of
+    it, what is left would not be held."""
+    tree = judge.tree
     moves = [m for m in moves_from(tree, tree.beyond(), order.dead_end) if m.after]
     return all(float(judge.state(m.after).held.mean()) < judge.rules.share for m in moves)
 
@@ -191,13 +186,13 @@ class _Struck:
     """A judge with some moves struck out by the confirmation."""
 
     judge: Judge
-    struck: dict[tuple[int, int], Judged]
+    struck: dict[tuple[int, Move], Judged]
 
     def at_least(self, state: int, moves: list[Move]) -> list[Judged]:
         return self.judge.at_least(state, moves)
 
     def judged(self, asked: Asked) -> list[Judged]:
-        return [self.struck.get((a[0], a[1].takes), j) for a, j in zip(asked, self.judge.judged(asked), strict=True)]
+        return [self.struck.get(a, j) for a, j in zip(asked, self.judge.judged(asked), strict=True)]
 
 
 def screened(model: Model, count: int) -> NDArray[np.int64]:
@@ -205,10 +200,6 @@ def screened(model: Model, count: int) -> NDArray[np.int64]:
     building = np.array([c.building for c in model.contacts], dtype=bool)
     order = np.argsort(model.found.force[building].sum(axis=0), kind="stable")
     return np.asarray(order[np.unique(np.linspace(0, len(order) - 1, min(count, len(order))).round().astype(int))])
-
-
-def _fewer(facts: PieceFacts, index: NDArray[np.int64]) -> PieceFacts:
-    return replace(facts, mass=facts.mass[:, index])
 
 
 def limits_for(job: Job, base: HandlingLimits, crane: float = 0.0) -> HandlingLimits:

@@ -69,15 +69,46 @@ def _way_to_butt(model: Model, piece: int) -> list[int]:
 def kept_on(model: Model, state: int, takes: int, stays: int, waits: tuple[tuple[int, int], ...]) -> str:
     """Why pieces (bits) may not be taken in a state by what the crew marked; "" when nothing is against it."""
     if takes & stays:
-        return f"{_names(model, takes & stays)} is marked never to be taken"
+        return f"{_names(model, takes & stays)} {_is(takes & stays)} marked never to be taken"
     for own, other in waits:
         if takes & own and state & other:
-            return f"{_names(model, takes & own)} is marked to wait until {_names(model, state & other)} is off"
+            others = f"{_names(model, state & other)} {_is(state & other)} off"
+            return f"{_names(model, takes & own)} {_is(takes & own)} marked to wait until {others}"
     return ""
 
 
 def _names(model: Model, bits: int) -> str:
     return ", ".join(p.id for i, p in enumerate(model.body.pieces) if bits >> i & 1)
+
+
+def _is(bits: int) -> str:
+    return "is" if bits.bit_count() == 1 else "are"
+
+
+def nothing_to_cut(model: Model, state: int, some: bool) -> str:
+    """Why the marks leave nothing to cut in a state (bits). some: there are cuts that would spare what is marked."""
+    marked = stays_and_waits(model)[0]
+    if not state & ~marked:
+        why = f"every piece that is still on ({_names(model, state)}) is marked never to be taken"
+    elif not some:
+        why = "every cut would take wood that is marked to stay on"
+    else:
+        why = f"{_names(model, marked)} {_is(marked)} marked never to be taken, and would not be held with less wood on"
+    return f"The marks leave nothing to cut: {why}."
+
+
+def staying_in_words(model: Model, stays: int) -> str:
+    """What stays on (bits) at the end of the work and why, "" for nothing."""
+    if not stays:
+        return ""
+    marked, waits = stays_and_waits(model)
+    waiting = sum(own for own, other in waits if own & stays & ~marked and other & stays)
+    holding = stays & ~marked & ~waiting
+    why = [f"{_names(model, marked)} as marked"] if stays & ~marked else []
+    why += [f"{_names(model, waiting)} because it waits for what stays"] if waiting else []
+    why += [f"{_names(model, holding)} because the rest would not be held with less wood on"] if holding else []
+    said = f"{_names(model, stays)} stay{'s' if stays.bit_count() == 1 else ''} on"
+    return f"{said}: {'; '.join(why)}." if why else f"{said}."
 
 
 def marks_in_words(model: Model) -> str:
