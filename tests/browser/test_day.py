@@ -17,8 +17,41 @@ SMALL = (Path(__file__).resolve().parents[1] / "functional" / "data" / "small-st
 TOUCH = 75.0  # CSS pixels of 20 mm, less rounding
 
 
-def test_from_a_new_job_to_the_last_tick(device: Any, keep: Any, pictures: Path, tmp_path: Path) -> None:
-    """Photographs and waivers, working it out, taking the plan, ticking, stopping from another page, going on."""
+def drawn_by_taps(page: Any, job: Any, axe: str, pictures: Path) -> None:
+    """Start and end tapped on the picture, a third tap moves the nearer one; the pages pass the accessibility rules."""
+    page.goto(f"/job/{job.key}/photos/1/marks")
+    page.wait_for_load_state("networkidle")
+    for across, down in ((0.2, 0.2), (0.6, 0.6), (0.25, 0.2)):
+        page.evaluate("document.getElementById('at').scrollIntoView()")
+        box = page.locator("#at").bounding_box()
+        page.touchscreen.tap(box["x"] + across * box["width"], box["y"] + down * box["height"])
+        expect(page.locator("#crosses > path:last-of-type")).to_be_visible()
+    page.fill("#words", "torn here")
+    page.screenshot(path=pictures / "draw-820.png", full_page=True)
+    found = faults(page, axe)
+    page.click("p > button[name=draw]")
+    expect(page.locator(".fills li")).to_contain_text("arrow: torn here")
+    mark = job.photos.get().marks.get()
+    places = (mark.x1, mark.y1, mark.x2, mark.y2)
+    assert all(abs(a - b) < 0.01 for a, b in zip(places, (0.25, 0.2, 0.6, 0.6), strict=True)), places
+    page.goto(f"/job/{job.key}/photos/1")
+    assert not found + faults(page, axe)
+    page.goto(f"/job/{job.key}/photos")
+
+
+def faults(page: Any, axe: str) -> list[Any]:
+    """What the accessibility rules call serious or critical."""
+    page.evaluate(axe)
+    found = page.evaluate("axe.run({exclude: ['figure svg *']}, {resultTypes: ['violations']})")
+    return [
+        (v["id"], v["nodes"][0]["html"][:140], v["nodes"][0].get("failureSummary", "")[:160])
+        for v in found["violations"]
+        if v["impact"] in ("serious", "critical")
+    ]
+
+
+def test_from_a_new_job_to_the_last_tick(device: Any, keep: Any, axe: str, pictures: Path, tmp_path: Path) -> None:
+    """Photographs, one drawn on, waivers, the plan worked out and taken, ticks, a stop from another page, going on."""
     job, page = keep(SMALL, ""), device(TABLET)
     page.goto(f"/job/{job.key}/photos")
     Image.new("RGB", (900, 700), "peru").save(tmp_path / "butt.jpg")
@@ -26,6 +59,7 @@ def test_from_a_new_job_to_the_last_tick(device: Any, keep: Any, pictures: Path,
     page.click("#view-butt button:has-text('Send')")
     page.wait_for_selector("#view-butt.filled img")
     page.screenshot(path=pictures / "photos-820.png")
+    drawn_by_taps(page, job, axe, pictures)
     place = page.locator("#view-lines")
     place.locator("summary").click()
     place.locator("[name=reason]").fill("cannot be reached")
@@ -100,13 +134,7 @@ def test_no_serious_finding_of_the_accessibility_rules(
     names = [f"job/{job.key}/{name}" for name in ("measure", "holding", "work")] if night else everywhere
     for name in names:
         page.goto(f"/{name}")
-        page.evaluate(axe)
-        result = page.evaluate("axe.run({exclude: ['figure svg *']}, {resultTypes: ['violations']})")
-        found += [
-            (name, v["id"], v["nodes"][0]["html"][:140], v["nodes"][0].get("failureSummary", "")[:160])
-            for v in result["violations"]
-            if v["impact"] in ("serious", "critical")
-        ]
+        found += [(name, *fault) for fault in faults(page, axe)]
     page.goto(f"/job/{job.key}/measure")
     page.screenshot(path=pictures / f"{'night' if night else 'day'}-{size['width']}.png")
     assert not found, "\n".join(map(str, found))

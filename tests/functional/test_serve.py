@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import http.cookiejar
+import io
 import os
 import re
 import signal
 import socket
+import sqlite3
 import subprocess
 import sys
 import urllib.request
@@ -15,6 +18,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import Image
 from tests.functional.accounts import person
 
 from bolewright.web import serve
@@ -57,6 +61,43 @@ def page(address: str, host: str | None = None) -> tuple[int, str]:
         return refused.code, refused.read().decode()
 
 
+def an_upload_broken_off(address: str, folder: Path) -> None:
+    """The line goes dead after half a photograph: nothing of it is kept, and the whole of it is taken in afterwards."""
+    found = re.search(r"/job/[^/\"]+/", page(address)[1])
+    assert found is not None
+    jar = http.cookiejar.CookieJar()
+    browser = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(jar))
+    form = browser.open(f"{address}{found[0][1:]}photos").read().decode()
+    sent = re.search(r'name="csrfmiddlewaretoken" value="([^"]+)"', form)
+    assert sent is not None
+    picture = io.BytesIO()
+    Image.effect_noise((900, 700), 80).save(picture, "JPEG", quality=90)
+    fields = [("csrfmiddlewaretoken", "", sent[1].encode()), ("file", '; filename="a.jpg"', picture.getvalue())]
+    part = b'--cut\r\nContent-Disposition: form-data; name="%b"%b\r\n\r\n%b\r\n'
+    parts = [part % (name.encode(), more.encode(), content) for name, more, content in fields]
+    body = b"".join(parts) + b"--cut--\r\n"
+    place = urllib.parse.urlsplit(f"{address}{found[0][1:]}photos/add")
+    cookies = "; ".join(f"{cookie.name}={cookie.value}" for cookie in jar)
+    head = (
+        f"POST {place.path} HTTP/1.1\r\nHost: {place.netloc}\r\nCookie: {cookies}\r\nContent-Length: {len(body)}\r\n"
+        "Content-Type: multipart/form-data; boundary=cut\r\nConnection: close\r\n\r\n"
+    ).encode()
+    with socket.create_connection((place.hostname, place.port), timeout=20) as line:  # far too large: not even read
+        line.sendall(head.replace(str(len(body)).encode(), b"400000000", 1))
+        assert line.recv(400).startswith(b"HTTP/1.1 413")
+    for broken in (True, False):
+        with socket.create_connection((place.hostname, place.port), timeout=20) as line:
+            line.sendall(head + (body[: len(body) // 2] if broken else body))
+            if broken:
+                continue
+            assert line.recv(400).startswith(b"HTTP/1.1 302")
+        assert page(address)[0] == 200
+    kept = sorted(p.suffix for p in folder.rglob("*") if p.is_file() and "photograph" in str(p.relative_to(folder)))
+    assert kept == [".jpg", ".jpg"]  # the second time: original and copy, and nothing half written
+    with sqlite3.connect(folder / "bolewright.sqlite3") as store:
+        assert store.execute("select number, size from store_photo").fetchall() == [(1, len(picture.getvalue()))]
+
+
 @pytest.mark.skipif(os.name == "nt", reason="Ctrl-C is sent differently there")
 def test_start_look_end_and_start_again(tmp_path: Path) -> None:
     """First start: folder, key, tables, examples and static files; a made-up name for this machine is refused.
@@ -71,6 +112,7 @@ def test_start_look_end_and_start_again(tmp_path: Path) -> None:
         for place in re.findall(r'(?:href|src)="(/static/[^"]*)"', text):
             assert page(address.rstrip("/") + place)[0] == 200
         assert page(address, host="evil.example")[0] == 400
+        an_upload_broken_off(address, folder)
     assert (folder / "secret-key").stat().st_mode & 0o077 == 0
     key = (folder / "secret-key").read_text()
     with served(folder) as address:

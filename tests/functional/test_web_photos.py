@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import io
+import sys
 from pathlib import Path
 from typing import Any
 
+import pillow_heif
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
@@ -85,6 +87,45 @@ def test_the_same_photograph_sent_twice_is_kept_once(client: Client, kept: Any) 
     assert [p.number for p in job.photos.all()] == [1, 2]
 
 
+def heic() -> bytes:
+    """What a telephone sends: made here, held upright, with the camera's time and place in it."""
+    pillow_heif.register_heif_opener()
+    out, exif = io.BytesIO(), Image.Exif()
+    exif[0x0112] = 6
+    exif.get_ifd(0x8769)[0x9003] = "2026:04:11 06:45:10"
+    exif.get_ifd(0x8825).update({1: "S", 2: (33.0, 51.0, 30.0), 3: "E", 4: (151.0, 12.0, 36.0)})
+    Image.linear_gradient("L").resize((320, 240)).convert("RGB").save(out, "HEIF", exif=exif.tobytes())
+    return out.getvalue()
+
+
+def test_a_heic_photograph_is_kept_as_it_came(client: Client, kept: Any, data: Path) -> None:
+    """Byte for byte, with hash, time and place; the copy for the page is an upright JPEG."""
+    job, content = kept(), heic()
+    assert content[4:12] == b"ftypheic"
+    assert send(client, job, content, name="IMG_0417.HEIC", view="lines").status_code == 302
+    photo = job.photos.get()
+    assert photo.sha256 == hashlib.sha256(content).hexdigest()
+    assert (photo.kind, photo.taken, photo.place) == ("HEIF", "2026:04:11 06:45:10", "33.85833 S, 151.21000 E")
+    original = client.get(f"/job/{job.key}/photos/1/original")
+    assert b"".join(original.streaming_content) == content  # type: ignore[attr-defined]
+    copy = b"".join(client.get(f"/job/{job.key}/photos/1/copy").streaming_content)  # type: ignore[attr-defined]
+    shown = Image.open(io.BytesIO(copy))
+    assert (shown.format, shown.size, dict(shown.getexif())) == ("JPEG", (240, 320), {})
+    assert [p.suffix for p in (data / "photographs").rglob("*.*")] == [".heic"]
+
+
+def test_without_the_reader_heic_is_refused_with_what_to_do(
+    client: Client, kept: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Install the extra, or send JPEG; the original stays on the telephone."""
+    content = heic()
+    monkeypatch.setitem(sys.modules, "pillow_heif", None)
+    answer = send(client, kept(), content, name="IMG_0417.HEIC")
+    assert answer.status_code == 422
+    assert b"IMG_0417.HEIC: This photograph is HEIC" in answer.content
+    assert b"take JPEG" in answer.content
+
+
 def bomb() -> bytes:
     """100 megapixels in a few kB."""
     out = io.BytesIO()
@@ -102,7 +143,8 @@ def bomb() -> bytes:
         (lambda: photograph("PNG")[:-200], "cut short or damaged"),
         (bomb, "million pixels"),
         (lambda: photograph(size=(100, 90)), "only 100 by 90"),
-        (lambda: b"\x00\x00\x00\x18ftypheic" + b"\x00" * 400, "HEIC"),
+        (lambda: b"\x00\x00\x00\x18ftypheic" + b"\x00" * 400, "cut short or damaged"),
+        (lambda: heic()[:-200], "cut short or damaged"),
     ],
 )
 def test_what_is_no_photograph_is_refused_in_words(

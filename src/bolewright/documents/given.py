@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
+from bolewright.drawings.photo_marks import PhotoMark
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
 from bolewright.planning.answers import Answers
@@ -33,6 +34,8 @@ class PhotoRow:
     place: str = ""
     untouched: bool | None = None  # whether the original still has its hash; None when not looked at
     thumb: bytes | None = None
+    thumb_size: tuple[int, int] = (400, 300)  # pixels
+    drawn: tuple[PhotoMark, ...] = ()  # what somebody drew on a copy
 
 
 @dataclass(frozen=True)

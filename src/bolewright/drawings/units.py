@@ -80,6 +80,17 @@ def small(metres: float, units: Units) -> str:
     return f"{' '.join(p for p in (str(whole) if whole or not part else '', fraction) if p)} in"
 
 
+def measured(value: Range, units: Units) -> str:
+    """A length read with a tape or off a picture, with its range: "25 in (23 to 27)", "64 cm (59 to 69)"; in feet and
+    inches or metres where it is long."""
+    if value.high > (10 * FOOT_M if units == "us" else 3.0):
+        likely, low, high = (length(v, units) for v in (value.likely, value.low, value.high))
+        return likely if low == high else f"{likely} ({low} to {high})"
+    step = 0.5 if value.likely < 10 * (INCH_M if units == "us" else 0.01) else 1.0
+    one = INCH_M if units == "us" else 0.01
+    return _with_range(value, units, "in" if units == "us" else "cm", lambda v, _: thousands(v / one, step))
+
+
 def small_range(value: Range, units: Units) -> str:
     """A small movement with its range; up is written as a minus."""
     likely, low, high = (_signed(v, units) for v in (value.likely, value.low, value.high))

@@ -19,6 +19,7 @@ SMALLEST = 200  # pixels on a side: less shows nothing
 COPY_SIZE = 1600
 KINDS = ("JPEG", "PNG", "WEBP")  # a JPEG with several pictures in it opens as MPO
 SUFFIX = {"JPEG": ".jpg", "MPO": ".jpg", "PNG": ".png", "WEBP": ".webp", "HEIF": ".heic"}
+_CUT_SHORT = "This photograph is cut short or damaged, so nothing was kept of it: send it again, or take it again."
 _HEIC_BRANDS = (b"heic", b"heix", b"mif1", b"msf1", b"hevc")
 
 
@@ -69,9 +70,7 @@ def _opened(content: bytes) -> Picture:
     except (OSError, SyntaxError, ValueError, EOFError) as fault:
         if isinstance(fault, NotAPhoto):
             raise
-        raise NotAPhoto(
-            "This photograph is cut short or damaged, so nothing was kept of it: send it again, or take it again."
-        ) from None
+        raise NotAPhoto(_CUT_SHORT) from None
     digest = hashlib.sha256(content).hexdigest()
     return Picture(digest, kind, len(content), width, height, taken, place, content, copy)
 
@@ -133,6 +132,8 @@ def _heic_formats() -> tuple[str, ...]:
 
 def _not_a_picture(content: bytes) -> str:
     if content[4:8] == b"ftyp" and content[8:12] in _HEIC_BRANDS:
+        if _heic_formats():
+            return _CUT_SHORT
         return (
             "This photograph is HEIC, which this installation cannot read: install the extra bolewright[heic], or set "
             "the phone to take JPEG (most compatible) and send it again. Keep the original on the phone."
@@ -191,13 +192,19 @@ def is_untouched(folder: Path, sha256: str, kind: str) -> bool:
     return place.is_file() and hashlib.sha256(place.read_bytes()).hexdigest() == sha256
 
 
-def small_copy(place: Path, most: int = 520) -> bytes | None:
-    """A copy small enough for paper, as JPEG; None when there is no picture to make it from."""
+def size_of(place: Path) -> tuple[int, int]:
+    """Width and height of a kept copy [pixels]."""
+    with Image.open(place) as image:
+        return image.size
+
+
+def small_copy(place: Path, most: int) -> tuple[bytes, tuple[int, int]] | None:
+    """A copy small enough for paper, as JPEG, with its size; None when there is no picture to make it from."""
     try:
         with Image.open(place) as image:
             image.thumbnail((most, most))
             out = io.BytesIO()
             image.convert("RGB").save(out, "JPEG", quality=72)
-            return out.getvalue()
+            return out.getvalue(), image.size
     except (OSError, ValueError):
         return None

@@ -30,6 +30,7 @@ TABLE: tuple[tuple[str, str, str], ...] = (
     ("work", "work", "new take-in save undo upload waive work-out choose tick observe onward go-on go-back mark "
      "photo-note photo-shows add-test take-trace take-chart make-papers "
      "go-on-unsigned lie"),
+    ("look", "work", "marks marked mark-back"),
     ("look", "stop", "stop stopped"),
     ("self", "self", "account password make-key revoke-key"),
     (OPEN, OPEN, "api:openapi-json api:job-schema api:api-root"),

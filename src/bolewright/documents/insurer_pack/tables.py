@@ -10,7 +10,7 @@ from typing import Any
 
 from bolewright.core.base.plain import plain
 from bolewright.core.base.range import Range
-from bolewright.documents.given import Given
+from bolewright.documents.given import Given, PhotoRow
 from bolewright.job.write import dump
 from bolewright.planning.haul.bill import bill
 
@@ -54,6 +54,10 @@ def _cell(value: Any) -> Any:
 
 def _three(value: Range) -> tuple[float, float, float]:
     return value.low, value.likely, value.high
+
+
+def _drawn(photo: PhotoRow) -> str:
+    return "; ".join(mark.told for mark in photo.drawn)
 
 
 def _tables(given: Given) -> Iterator[tuple[str, Rows]]:
@@ -121,9 +125,9 @@ def _tables(given: Given) -> Iterator[tuple[str, Rows]]:
     yield (
         "photographs",
         (
-            ("number", "file", "sha256", "bytes", "taken", "received", "by", "facing", "shows"),
+            ("number", "file", "sha256", "bytes", "taken", "received", "by", "facing", "shows", "drawn_on_a_copy"),
             [
-                (p.number, p.name, p.sha256, p.size, p.taken, p.received, p.by, p.facing, p.shows)
+                (p.number, p.name, p.sha256, p.size, p.taken, p.received, p.by, p.facing, p.shows, _drawn(p))
                 for p in given.photos or ()
             ],
         ),

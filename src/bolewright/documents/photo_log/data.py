@@ -6,6 +6,8 @@ from typing import Any
 
 from bolewright.documents.given import Given, PhotoRow
 from bolewright.documents.parts import NOT_ENTERED, Block, Section, photograph, section, table, words
+from bolewright.drawings.photo_marks import marked_photo
+from bolewright.planning.picture import HOLDS
 
 STAGES = (("before", "Before anything moves"), ("during", "During the work"), ("after", "When the tree is out"))
 
@@ -40,7 +42,8 @@ def _kept(photos: tuple[PhotoRow, ...]) -> str:
     gone = [str(p.number) for p in photos if p.untouched is False]
     gaps = sorted(set(range(1, max((p.number for p in photos), default=0) + 1)) - {p.number for p in photos})
     text = (
-        f"{len(photos)} photographs. Originals are kept as they came and never written over; copies are made from them."
+        f"{len(photos)} photograph{'' if len(photos) == 1 else 's'}. Originals are kept as they came and never written "
+        "over; copies are made from them."
     )
     text += f" NOT as they came any more: {', '.join(gone)}." if gone else ""
     return text + (f" Numbers that are missing: {', '.join(map(str, gaps))}." if gaps else " No number is missing.")
@@ -77,11 +80,27 @@ def _row(photo: PhotoRow) -> dict[str, Any]:
     ]
     if photo.untouched is not None:
         facts.append(["Original", "as it came" if photo.untouched else "NOT as it came: its hash is another now"])
-    picture = photograph(photo.thumb, f"Photograph {photo.number}: {shows}") if photo.thumb else None
+    if photo.drawn:
+        facts.append(["Drawn on", "the copy shown here; the original has nothing drawn on it"])
     return {
         "number": str(photo.number),
         "shows": shows,
         "facts": facts,
         "sha": f"SHA-256 {photo.sha256}",
-        "picture": picture,
+        "picture": _picture(photo, f"Photograph {photo.number}: {shows}"),
+        "drawn": [*(mark.told for mark in photo.drawn), *([HOLDS] if _reads_a_length(photo) else [])],
     }
+
+
+def _reads_a_length(photo: PhotoRow) -> bool:
+    return any(mark.kind == "length" for mark in photo.drawn)
+
+
+def _picture(photo: PhotoRow, alt: str) -> dict[str, str] | None:
+    """The small copy, with what was drawn on it."""
+    if photo.thumb is None:
+        return None
+    if not photo.drawn:
+        return photograph(photo.thumb, alt)
+    told = "; ".join(mark.told for mark in photo.drawn)
+    return {"svg": marked_photo(photo.thumb, *photo.thumb_size, photo.drawn, alt), "alt": f"{alt}. Drawn on it: {told}"}

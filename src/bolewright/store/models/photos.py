@@ -78,6 +78,7 @@ class Mark(Kept):
     y1 = models.FloatField(null=True)
     x2 = models.FloatField(null=True)
     y2 = models.FloatField(null=True)
+    tap = models.FloatField(default=0.01)  # how far a point may be off, as a share of the longer side
     words = models.CharField(max_length=120, blank=True)
     measure = models.CharField(max_length=80, blank=True)  # of a scale, as typed with its unit
     of = models.ForeignKey("self", on_delete=models.PROTECT, null=True)  # scale of a length; what is taken back

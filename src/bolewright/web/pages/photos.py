@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from typing import BinaryIO, cast
+from typing import Any, BinaryIO, cast
 
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
 from bolewright.planning.order.views import AFTER, BEFORE, DURING
+from bolewright.planning.picture import HOLDS
 from bolewright.store.models import KeptJob, Photo
 from bolewright.store.photos import NOTED, add_photo, note_about
-from bolewright.store.pictures import NotAPhoto, copy_place, is_untouched, looked_at, original_place
+from bolewright.store.pictures import NotAPhoto, copy_place, is_untouched, looked_at, original_place, size_of
 from bolewright.store.views import say_shows, shown_by, view_states, views_of_job, waive
 from bolewright.web.entries import made_at, with_words
 from bolewright.web.everywhere import who
-from bolewright.web.pages.common import data_folder, facts, job_of, page
+from bolewright.web.marked import marks_of
+from bolewright.web.pages.common import data_folder, facts, job_of, page, units_of
 
 STAGES = ((BEFORE, "Before anything moves"), (DURING, "During the work"), (AFTER, "When the tree is out"))
 
@@ -90,7 +92,7 @@ def waive_view(request: HttpRequest, key: str) -> HttpResponse:
 @require_GET
 def picture(request: HttpRequest, key: str, number: int, size: str) -> FileResponse:
     """The copy for the page, or the original as it came."""
-    photo = _photo(key, number)
+    photo = photo_of(key, number)
     folder = data_folder()
     if size == "original":
         place = original_place(folder, photo.sha256, photo.kind)
@@ -104,13 +106,14 @@ def picture(request: HttpRequest, key: str, number: int, size: str) -> FileRespo
 @require_GET
 def about(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """One photograph with everything known about it, and whether the original is still as it came."""
-    photo, job = _photo(key, number), job_of(key)
+    photo, job = photo_of(key, number), job_of(key)
     given = facts(job, "photos")
     last = photo.notes.last()
     noted = [(name, words, getattr(last, name, "") if last else "") for name, words in NOTED]
     shows = shown_by(photo)
     views = [] if given["standing"] else views_of_job(job)
     words = {v.id: v.words for v in views}
+    given.update(_drawn(photo))
     given.update(
         photo=photo, noted=noted, notes=photo.notes.order_by("-pk"),
         shows=[v for v in views if v.id in shows], others=[v for v in views if v.id not in shows],
@@ -118,6 +121,16 @@ def about(request: HttpRequest, key: str, number: int) -> HttpResponse:
         untouched=is_untouched(data_folder(), photo.sha256, photo.kind),
     )  # fmt: skip
     return page(request, "photo", given)
+
+
+def _drawn(photo: Photo) -> dict[str, Any]:
+    """What was drawn on a copy, in words."""
+    count = photo.marks.count()
+    if not count:
+        return {}
+    marks = marks_of(photo, size_of(copy_place(data_folder(), photo.sha256)), units_of(photo.job))
+    holds = HOLDS if any(m.kind == "length" for m in marks) else ""
+    return {"marks": [m.told for m in marks], "marks_count": count, "holds": holds}
 
 
 @require_POST
@@ -137,11 +150,11 @@ def show(request: HttpRequest, key: str) -> HttpResponse:
 @require_POST
 def note(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """Write down what is known about a photograph; the file and what the camera wrote stay as they came."""
-    note_about(_photo(key, number), request.POST, who(request))
+    note_about(photo_of(key, number), request.POST, who(request))
     return redirect("photo", key, number)
 
 
-def _photo(key: str, number: int) -> Photo:
+def photo_of(key: str, number: int) -> Photo:
     photo = job_of(key).photos.filter(number=number).first()
     if photo is None:
         raise Http404("There is no such photograph: go back to the job's photographs.")
