@@ -48,12 +48,14 @@ class Toy:
 
 
 def random_tree(seed: int, count: int, butt_first: bool) -> PieceTree:
-    """Pieces each growing from an earlier one, sometimes with a stub that stays or states that are good enough."""
+    """Pieces each growing from an earlier one, sometimes with a stub that stays, states that are good enough, or some
+    pieces without which all is done."""
     rng = np.random.default_rng(seed)
     parent = (-1, *(int(rng.integers(0, p)) for p in range(1, count)))
     stays = 1 if rng.random() < 0.3 else 0
     ends = frozenset({0b11}) if count > 3 and rng.random() < 0.3 and parent[1] == 0 and not stays else frozenset()
-    return PieceTree(parent, stays, butt_first, ends)
+    near = int(rng.integers(1, 1 << count)) if rng.random() < 0.3 else 0
+    return PieceTree(parent, stays, butt_first, ends, near=near)
 
 
 def every_order(tree: PieceTree, judge: Toy | Judge, state: int) -> Iterator[tuple[Judged, ...]]:

@@ -49,7 +49,7 @@ def length(metres: float, units: Units) -> str:
     if not math.isfinite(metres):
         return "no limit"
     if units == "metric":
-        return f"{metres:.2f} m"
+        return f"{round(metres, 2) + 0.0:.2f} m"  # + 0.0: no "-0.00"
     inches = round(abs(metres) / INCH_M)
     sign = "-" if metres < 0 and inches else ""
     feet, inches = divmod(inches, 12)

@@ -117,5 +117,10 @@ class Limits(Table):
     )
     movement: Length = filled("2 in", Dimension.LENGTH, "most any support point may move in one step")
     building: Force | None = Field(None, description="most the building may carry in all; replaces what it carries now")
+    until: Literal["all is off", "the building is clear"] | None = Field(
+        None,
+        description="how far the order goes; left out, until all is off, and where no order gets that far, until the "
+        "building is clear",
+    )
     samples: Samples = Field(512, description="how many samples are worked through")
     seed: Seed = Field(1, description="start of the chance numbers, so that an answer can be repeated")

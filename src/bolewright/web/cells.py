@@ -59,7 +59,7 @@ LABELS = {
     "people_out": "Everyone out",
     "moisture_note": "Wet or dry", "attached": "Butt held by", "near": "Near side", "far": "Far side",
     "member": "Member", "feel": "Feel", "bearing": "Bearing", "offset": "Sideways", "height": "Height",
-    "until": "Until off", "jacked": "Jacked to",
+    "until": "Until off", "Limits.until": "Goes on until", "jacked": "Jacked to",
     "Machine.contact": "Length on the ground", "wheel_load": "Heaviest wheel, loaded", "tip": "Tip fee",
     "tip_by": "Tip fee for each", "cut_again": "Cut again where it lands",
     "splits": "Rounds split, up to", "radius": "Radius of the picks",

@@ -63,7 +63,7 @@ def work_sections() -> tuple[Section, ...]:
         section("truck", "Timber on the truck", "For props and cribs.",
                 "section length count species grade", "kind of timber", folded=True),
         section("limits", "Limits you set", "A plan stays inside these. More samples take longer and say it finer.",
-                "building movement floor share samples seed", folded=True),
+                "building movement floor share until samples seed", folded=True),
         section("prop", "Props you will set", "The order has to count with them.", "id at jacked", "prop", folded=True),
         section("leave", "Wood left on", "Never taken, or not before a limb is off.", "member at until", "mark",
                 folded=True),

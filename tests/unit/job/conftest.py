@@ -204,6 +204,7 @@ share = 0.9
 floor = "5 %"
 movement = "2 in"
 building = "12000 lb"
+until = "the building is clear"
 samples = 512
 seed = 7
 

@@ -29,9 +29,10 @@ def show(title: str, result: CutsResult, units: Units, hazards: tuple[str, ...] 
         sheet.line(page, plan.summary)
     if result.status != "plan":
         _dead_end(page, plan)
-    start, peak = (sheet.likely_force(force, units) for force in (plan.start_building_N, plan.peak_building_N))
-    sheet.line(page, f"Building now: {start}")
-    sheet.line(page, f"Building at most: {peak}")
+    if result.states_seen:  # else nothing was worked out: what is not held has no load on the building to tell
+        start, peak = (sheet.likely_force(force, units) for force in (plan.start_building_N, plan.peak_building_N))
+        sheet.line(page, f"Building now: {start}")
+        sheet.line(page, f"Building at most: {peak}")
     sheet.cautions(page, *hazards, *_hazards(plan))
     _places(page, plan.places, units)
     for step in plan.steps:

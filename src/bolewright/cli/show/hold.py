@@ -10,7 +10,7 @@ from bolewright.cli.show import page as sheet
 from bolewright.cli.show.page import Units
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
-from bolewright.planning.results import HoldResult, Learnt, Margins, PieceRole, PlateOutcome, SupportForce
+from bolewright.planning.results import HoldResult, Learnt, PieceRole, PlateOutcome, SupportForce
 
 ANSWERS = {
     "held": "HELD where it lies",
@@ -43,7 +43,7 @@ def show(title: str, result: HoldResult, units: Units, sources: bool = True) -> 
         sheet.heading(page, "Supports")
         sheet.table(page, SUPPORT_COLUMNS, (_support(force, units) for force in touching))
     _possible(page, [force for force in result.supports if _only_possible(force)], units)
-    _margins(page, result.margins, units)
+    _margins(page, result, units)
     if result.learnt:
         sheet.heading(page, "What was read, beside what was foreseen")
         sheet.table(page, LEARNT_COLUMNS, (_learnt(row, units) for row in result.learnt))
@@ -97,13 +97,15 @@ def change(force: Range, units: Units) -> str:
     return f"{number} {'more' if force.likely >= 0 else 'less'}" + (f" ({rest}" if rest else "")
 
 
-def _margins(page: Console, margins: Margins | None, units: Units) -> None:
+def _margins(page: Console, result: HoldResult, units: Units) -> None:
+    margins = result.margins
     if margins is None:
         return
     sheet.heading(page, "How far from moving")
     tip, roll = words.length(margins.tipping_m, units), words.length(margins.rolling_m, units)
     sheet.line(page, f"Tips if its weight shifts {tip} {margins.tipping_towards}", indent=2)
-    sheet.line(page, f"Rolls if its weight shifts {roll} {margins.rolling_towards}", indent=2)
+    rolls = f"Rolls if its weight shifts {roll} {margins.rolling_towards}"
+    sheet.line(page, "Rolls: nothing keeps it from it" if result.status == "can roll" else rolls, indent=2)
     if margins.friction_needed is not None:
         needed = f"Needs friction {margins.friction_needed:.2f}; low value taken {margins.friction_low:.2f}"
         known = margins.sliding_ratio is not None and math.isfinite(margins.sliding_ratio)

@@ -33,13 +33,15 @@ class PieceTree:
     """Which piece carries which: parent[p] is the piece nearer the butt, -1 for the first. stays: pieces that are
     left at the end, as bits. butt_first: the butt side may be taken away too. ends: other states (bits) at which the
     work is done too, such as a stub that stands up with its root plate. waits: (pieces, others) as bits, pieces
-    that are not taken while any of the others is on."""
+    that are not taken while any of the others is on. near: where the work is done as soon as none of these is on,
+    those pieces as bits; 0 where it goes on until all is off."""
 
     parent: tuple[int, ...]
     stays: int = 0
     butt_first: bool = True
     ends: frozenset[int] = frozenset()
     waits: tuple[tuple[int, int], ...] = ()
+    near: int = 0
 
     def may_take(self, state: int, takes: int) -> bool:
         """Whether nothing among these pieces (bits) stays on or has to wait."""
@@ -47,7 +49,11 @@ class PieceTree:
 
     def done(self, state: int) -> bool:
         """Whether nothing more is to be cut."""
-        return state == self.stays or state in self.ends
+        return state == self.stays or state in self.ends or self.clear(state)
+
+    def clear(self, state: int) -> bool:
+        """Whether the work ends here with wood still lying, none of it near what it is to be clear of."""
+        return bool(self.near) and state != self.stays and not state & self.near
 
     @property
     def everything(self) -> int:

@@ -29,7 +29,7 @@ def holding(weigh: WeighResult, hold: HoldResult, units: Units) -> dict[str, Any
         "whole": "All that rests, with the root plate" if weigh.plate_kg is not None else "Whole tree",
         "pieces": _pieces(weigh, hold, units),
         "meanings": [[word, meaning] for word, meaning in MEANINGS if word in present],
-        "margins": _margins(hold.margins, units) if hold.margins else [],
+        "margins": _margins(hold.margins, hold.status == "can roll", units) if hold.margins else [],
         "plate": [_outcome(outcome.stub_m, outcome.outcome, outcome.share, units) for outcome in hold.plate],
         "notes": list(dict.fromkeys([*hold.notes, *weigh.notes])),
     }
@@ -91,10 +91,11 @@ def _part(piece: PieceWeight, units: Units) -> str:
     return f"{piece.member} {ends}, {' to '.join(thick)} thick"
 
 
-def _margins(margins: Margins, units: Units) -> list[list[str]]:
+def _margins(margins: Margins, rolls: bool, units: Units) -> list[list[str]]:
+    rolling = f"{u.length(margins.rolling_m, units)} to spare {margins.rolling_towards}"
     rows = [
         ["Tipping", f"{u.length(margins.tipping_m, units)} to spare {margins.tipping_towards}"],
-        ["Rolling", f"{u.length(margins.rolling_m, units)} to spare {margins.rolling_towards}"],
+        ["Rolling", "it can roll" if rolls else rolling],
     ]
     if margins.friction_needed is not None:
         sliding = f"needs friction {margins.friction_needed:.2f}; low value taken {margins.friction_low:.2f}"

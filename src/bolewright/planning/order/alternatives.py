@@ -9,12 +9,14 @@ from bolewright.planning.order.facts import facts_of
 from bolewright.planning.order.search import Memory, limits_for, search
 from bolewright.planning.order.tried import Seen, Tried
 
+BY_HAND = "by hand"
+
 
 def by_hand(model: Model, seen: Seen, memory: Memory) -> Tried:
     """With what the crew has, no props added, no crane."""
     present = np.ones(model.system.count, dtype=bool)
     found = search(model, facts_of(model), model.body.limits, present, seen, memory=memory)
-    return Tried("by hand", model, found, model.body.limits)
+    return Tried(BY_HAND, model, found, model.body.limits)
 
 
 def with_crane(model: Model, seen: Seen, memory: Memory) -> Tried | None:

@@ -10,17 +10,26 @@ from bolewright.core.cutting.judge import mask_to_bits
 from bolewright.job.model import Job
 from bolewright.planning.holding.hold import building_load
 from bolewright.planning.holding.model import Model, model_of
-from bolewright.planning.order.alternatives import by_hand, with_crane
+from bolewright.planning.order.alternatives import BY_HAND, by_hand, with_crane
 from bolewright.planning.order.nextcuts import next_cuts
 from bolewright.planning.order.openings import openings
 from bolewright.planning.order.plans import plan_of
 from bolewright.planning.order.proptrials import with_own, with_props
 from bolewright.planning.order.search import Memory
-from bolewright.planning.order.wanted import marks_in_words, nothing_to_cut, stays_and_waits
+from bolewright.planning.order.tried import Tried
+from bolewright.planning.order.wanted import (
+    CLEAR,
+    marks_in_words,
+    nothing_to_cut,
+    over_building,
+    stays_and_waits,
+    until_clear,
+)
 from bolewright.planning.results import CutsResult, Plan
 
 Report = Callable[[str, float], None]
 DONE = "Nothing is left to cut."
+IS_CLEAR = "No wood is on the building or over it: nothing is left to cut until it is clear."
 NOT_HELD = "The tree is not held where it lies: secure it before any cut is planned."
 
 
@@ -41,22 +50,17 @@ def cuts(job: Job, progress: Report | None = None, model: Model | None = None) -
     if not left & ~marked:
         said = nothing_to_cut(model, left, some=False)
         return replace(_nothing(model, f"{said} {marks_in_words(model)}"), next_cuts=next_cuts(model))
+    if model.job.limits.until == CLEAR and not over_building(model):
+        return _nothing(model, IS_CLEAR, "plan")
     memory = Memory()
-    hand = by_hand(model, _counter(report, "an order by hand", 0.05), memory)
-    tried = [hand]
-    own = with_own(model, _counter(report, "an order with your props", 0.15))
-    props = with_props(model, hand, _counter(report, "places for props", 0.25))
-    if props is not None:
-        tried.append(props)
-    if own is not None:
-        tried.insert(0, own)
-    crane = with_crane(model, _counter(report, "an order with a crane", 0.5), memory)
-    if crane is not None:
-        tried.append(crane)
+    tried = _ways(model, report, memory)
+    nearer = None if any(t.found.order.found for t in tried) else until_clear(model)
+    if nearer is not None:
+        again = _ways(nearer, report, memory)
+        tried = again if any(t.found.order.found for t in again) else tried
+    hand = next(t for t in tried if t.title == BY_HAND)
     orders = [t for t in tried if t.found.order.found]
-    best = min(
-        orders, key=lambda t: t.found.left_behind != 0, default=hand
-    )  # one that leaves nothing behind goes first
+    best = min(orders, key=lambda t: t.found.left_behind != 0, default=hand)  # leaving nothing behind goes first
     opens: tuple[str, ...] = ()
     if not best.found.order.found:
         opens = openings(model, best, _counter(report, "what would open an order", 0.6), memory)
@@ -75,6 +79,15 @@ def cuts(job: Job, progress: Report | None = None, model: Model | None = None) -
         notes=model.notes,
         filled_in=model.filled,
     )
+
+
+def _ways(model: Model, report: Report, memory: Memory) -> list[Tried]:
+    """The ways of doing the work that there are, each with its order or without: the crew's own props first."""
+    hand = by_hand(model, _counter(report, "an order by hand", 0.05), memory)
+    own = with_own(model, _counter(report, "an order with your props", 0.15))
+    props = with_props(model, hand, _counter(report, "places for props", 0.25))
+    crane = with_crane(model, _counter(report, "an order with a crane", 0.5), memory)
+    return [t for t in (own, hand, props, crane) if t is not None]
 
 
 def _nothing(model: Model, said: str = NOT_HELD, status: str = "no plan") -> CutsResult:

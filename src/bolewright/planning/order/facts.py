@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 from shapely.geometry import MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -33,7 +34,7 @@ def facts_of(model: Model) -> PieceFacts:
         log_on=np.unique([p.member for p in body.pieces], return_inverse=True)[1],
         log_length=np.where(thick, [p.end - p.start for p in body.pieces], 0.0),
         mass=masses[:, :4] @ model.system.samples.mass[:4],
-        over_building=np.array([any(s.intersects(r.plan) for r in body.site.roofs) for s in shadows]),
+        over_building=over_roofs(body),
         over_protected=np.array([any(s.intersects(c.plan) for c in body.site.cares) for s in shadows]),
         air=np.array([_air(body, c, float(d.mean())) for c, d in zip(centres, diameters, strict=True)]),
         cut_diameter=_cut_diameters(body, diameters),
@@ -41,6 +42,12 @@ def facts_of(model: Model) -> PieceFacts:
         plate_word=_plate_word(model),
         reach=np.array([_reach(body, c, float(d.mean())) for c, d in zip(centres, diameters, strict=True)]),
     )
+
+
+def over_roofs(body: Body) -> NDArray[np.bool_]:
+    """(P,) pieces with a building under them, or so near that they need room beside it."""
+    shadows = [shadow(body, (p,)).buffer(ROOM) for p in range(len(body.pieces))]
+    return np.array([any(s.intersects(r.plan) for r in body.site.roofs) for s in shadows], dtype=bool)
 
 
 def _cut_diameters(body: Body, diameters: Array) -> Array:

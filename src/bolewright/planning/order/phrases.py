@@ -22,6 +22,10 @@ LETS_GO = {
     "root plate": "The root plate lifts, drops or turns",
     "hinge": "Fibre at the break tears, cracks or opens",
 }
+LEFT_LYING = (
+    "What is left, from here on: it still bears on what carries it. Chock it on both sides, leave every prop in until "
+    "it is down, and plan its own cuts",
+)
 KERF_SEEN = 1.0  # mm
 SMALL = 0.01  # of the load on the building as found
 

@@ -9,7 +9,7 @@ from bolewright.core.contact.state import State, solve_states
 from bolewright.core.cutting.judge import bits_to_mask, pieces_of
 from bolewright.core.cutting.order import Judged
 from bolewright.core.props.option import PropOption
-from bolewright.planning.both import both_lengths, both_units
+from bolewright.planning.both import both_lengths, both_masses, both_units
 from bolewright.planning.holding.hold import building_load
 from bolewright.planning.holding.model import Model
 from bolewright.planning.holding.motions import HELD
@@ -168,7 +168,10 @@ def _summary(tried: Tried, steps: tuple[CutStep, ...], places: tuple[Place, ...]
     props = f", {len(places)} prop{'s' if len(places) > 1 else ''} first" if places else ""
     said = f"{cuts} cut{'' if cuts == 1 else 's'} {tried.title}{props}; {load}."
     return " ".join(
-        filter(None, (said, staying_in_words(tried.model, tried.found.tree.stays), _still_on(tried, steps)))
+        filter(
+            None,
+            (said, staying_in_words(tried.model, tried.found.tree.stays), _still_on(tried, steps), _clear(tried, steps)),
+        )
     )
 
 
@@ -176,6 +179,21 @@ def _still_on(tried: Tried, steps: tuple[CutStep, ...]) -> str:
     """What the building carries at the end of an order that leaves wood on, "" for nothing."""
     load = steps[-1].building_after_N.likely
     return f"The building still carries {both_units(load)} then." if tried.found.tree.stays and load > 1.0 else ""
+
+
+def _clear(tried: Tried, steps: tuple[CutStep, ...]) -> str:
+    """What lies, and on what, at the end of an order that ends with the building clear; "" for another."""
+    found, end = tried.found, tried.found.stops
+    if not found.tree.clear(end):
+        return ""
+    names = [tried.model.body.pieces[p].id for p in pieces_of(end)]
+    mass = float(np.median(found.judge.facts.mass[pieces_of(end)].sum(axis=0)))
+    bearing = [name for name, force in steps[-1].forces_after.items() if force.likely > 1.0]
+    return (
+        f"It ends with the building clear: {', '.join(names)} {'is' if len(names) == 1 else 'are'} left, about "
+        f"{both_masses(mass)}, on {' and '.join(bearing)}. Cutting that up is work on a log that lies, and is not "
+        "planned here."
+    )
 
 
 def _dead_end(tried: Tried) -> str:

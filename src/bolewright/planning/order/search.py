@@ -18,7 +18,7 @@ from bolewright.planning.holding.model import Model
 from bolewright.planning.holding.plates import plate_outcomes
 from bolewright.planning.order.facts import shadow
 from bolewright.planning.order.rules import rules_of, worth_solving
-from bolewright.planning.order.wanted import stays_and_waits
+from bolewright.planning.order.wanted import CLEAR, over_building, stays_and_waits
 
 SCREEN = 32  # samples used to price moves during the search
 MOST_ROUNDS = 40  # how often an order may fail on all samples before the search gives up
@@ -74,7 +74,8 @@ def piece_tree(model: Model) -> PieceTree:
     """The pieces as the search sees them: either side of a cut may be the one that leaves."""
     stays, waits = stays_and_waits(model)
     parents = tuple(int(p) for p in model.body.parents)
-    return PieceTree(parent=parents, stays=stays, ends=standing_ends(model), waits=waits)
+    near = over_building(model) if model.job.limits.until == CLEAR else 0
+    return PieceTree(parent=parents, stays=stays, ends=standing_ends(model), waits=waits, near=near)
 
 
 def standing_ends(model: Model) -> frozenset[int]:

@@ -48,6 +48,7 @@ class Before:
     after: State
     present: Bools
     ends: frozenset[int]
+    clear: bool = False  # the work ends here, with wood still lying beside the building
 
 
 def steps_of(model: Model, found: Found, first_number: int) -> tuple[CutStep, ...]:
@@ -58,8 +59,10 @@ def steps_of(model: Model, found: Found, first_number: int) -> tuple[CutStep, ..
     out = []
     for i, judged in enumerate(order.steps):
         takes = tuple(pieces_of(judged.move.takes))
-        facts = Before(model, judged, takes, states[i], states[i + 1], present, found.tree.ends)
-        last = found.tree.done(judged.move.after) and judged.move.after & found.tree.stays == 0
+        after, tree = judged.move.after, found.tree
+        clear = tree.clear(after)
+        facts = Before(model, judged, takes, states[i], states[i + 1], present, tree.ends, clear)
+        last = tree.done(after) and not after & tree.stays and not clear
         out.append(_step(facts, first_number + i, last))
     return tuple(out)
 
@@ -110,6 +113,7 @@ def _step(b: Before, n: int, last: bool) -> CutStep:
             *(phrases.HELD_DOWN[name] for name in _pulls(b)),
             *phrases.loose(b.after.held.mean() if b.after.keep.any() and judged.move.after not in b.ends else 1.0),
             *phrases.reached(_cares_reached(b)),
+            *(phrases.LEFT_LYING if b.clear else ()),
         ),
         stop=phrases.stop(model.job, _rising(b), bind),
         minutes=judged.minutes,

@@ -1,4 +1,4 @@
-"""What the crew wants of the order: wood that stays on, wood that waits, and props they will set."""
+"""What the crew wants of the order: how far it goes, wood that stays on, wood that waits, and props they will set."""
 
 from __future__ import annotations
 
@@ -8,12 +8,32 @@ import numpy as np
 
 from bolewright.core.base.errors import BadInput
 from bolewright.core.contact.state import solve_states
+from bolewright.core.cutting.judge import mask_to_bits
 from bolewright.job.model import Job
 from bolewright.planning.holding.body import Body
 from bolewright.planning.holding.model import Model, model_of
 from bolewright.planning.holding.posts import PropPlace, post_under
+from bolewright.planning.order.facts import over_roofs
 
 CLOSE = 1e-6  # m
+CLEAR = "the building is clear"
+
+
+def until_clear(model: Model) -> Model | None:
+    """The same with the work done as soon as no wood is on or over the building, where a job that does not say how far
+    the order goes leaves that open; None where it does not, or none is there now."""
+    if model.job.limits.until is not None or not over_building(model):
+        return None
+    limits = model.job.limits.model_copy(update={"until": CLEAR})
+    return replace(model, job=model.job.model_copy(update={"limits": limits}))
+
+
+def over_building(model: Model) -> int:
+    """Pieces still on that bear on a building or lie over one, as bits."""
+    near = over_roofs(model.body)
+    own = model.system.integrals.action_piece
+    near[[int(own[i]) for i, c in enumerate(model.contacts) if c.building and c.touching]] = True
+    return mask_to_bits(near & model.left)
 
 
 def stays_and_waits(model: Model) -> tuple[int, tuple[tuple[int, int], ...]]:
