@@ -76,8 +76,8 @@ class PieceFacts:
     the member it is on."""
 
     mass: Array
-    over_building: Array
-    over_protected: Array
+    over_building: NDArray[np.bool_]
+    over_protected: NDArray[np.bool_]
     air: Array
     cut_diameter: Array
     plate: int = -1
