@@ -50,4 +50,3 @@ def ends_of(mark: Mark, size: tuple[int, int]) -> Ends:
     """Both points in pixels."""
     x1, y1, x2, y2 = (value or 0.0 for value in (mark.x1, mark.y1, mark.x2, mark.y2))
     return x1 * size[0], y1 * size[1], x2 * size[0], y2 * size[1]
-

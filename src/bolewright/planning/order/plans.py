@@ -167,12 +167,8 @@ def _summary(tried: Tried, steps: tuple[CutStep, ...], places: tuple[Place, ...]
     cuts = sum(1 for s in steps if s.action == "cut")
     props = f", {len(places)} prop{'s' if len(places) > 1 else ''} first" if places else ""
     said = f"{cuts} cut{'' if cuts == 1 else 's'} {tried.title}{props}; {load}."
-    return " ".join(
-        filter(
-            None,
-            (said, staying_in_words(tried.model, tried.found.tree.stays), _still_on(tried, steps), _clear(tried, steps)),
-        )
-    )
+    staying = staying_in_words(tried.model, tried.found.tree.stays)
+    return " ".join(filter(None, (said, staying, _still_on(tried, steps), _clear(tried, steps))))
 
 
 def _still_on(tried: Tried, steps: tuple[CutStep, ...]) -> str:

@@ -4,15 +4,14 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('store', '0005_shown_and_marks'),
+        ("store", "0005_shown_and_marks"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='mark',
-            name='tap',
+            model_name="mark",
+            name="tap",
             field=models.FloatField(default=0.01),
         ),
     ]
