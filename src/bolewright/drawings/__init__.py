@@ -5,5 +5,6 @@ from bolewright.drawings.elevation import elevation
 from bolewright.drawings.plan_view import plan_view
 from bolewright.drawings.section import section_view
 from bolewright.drawings.strip import step_strip, step_strips
+from bolewright.drawings.trial import trial
 
-__all__ = ["elevation", "load_chart", "plan_view", "section_view", "step_strip", "step_strips"]
+__all__ = ["elevation", "load_chart", "plan_view", "section_view", "step_strip", "step_strips", "trial"]

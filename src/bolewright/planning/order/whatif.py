@@ -63,6 +63,10 @@ class WhatIf:
         """Cuts that stay as they are."""
         return [row for row in self._pairs() if not changed(row[1], row[2])]
 
+    def of(self, piece: str) -> Pair | None:
+        """The cut of a piece on both sides; None where it is on neither."""
+        return next((row for row in self._pairs() if row[0] == piece), None)
+
     def _pairs(self) -> list[Pair]:
         was, now = ({c.piece: c for c in side.cuts} for side in (self.before, self.after))
         return [(name, was.get(name), now.get(name)) for name in dict.fromkeys([*now, *was])]

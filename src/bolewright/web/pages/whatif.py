@@ -12,6 +12,8 @@ from bolewright import drawings
 from bolewright.core.base.errors import BolewrightError
 from bolewright.job.draft import draft
 from bolewright.job.model import Job
+from bolewright.planning.holding.body import body_of
+from bolewright.planning.order.movable import MovableCut, movable_cuts
 from bolewright.planning.order.whatif import WhatIf, what_if
 from bolewright.planning.scene import scene
 from bolewright.store.edits import applied
@@ -36,8 +38,9 @@ def what_if_page(request: HttpRequest, key: str) -> HttpResponse:
     given.update(found=found, needed=gaps, asked=request.GET, kinds=LINE_KINDS)
     if found.job is None or found.model is None:
         return page(request, "whatif", given)
-    given.update(_choices(request, job, found))
     asked = request.POST if request.method == "POST" else request.GET
+    given.update(_choices(job, found, asked.get("piece", "")))
+    place: float | None = None
     if "what" in asked:
         try:
             change = change_of(asked.dict(), tables(given["revision"]), found.model.body, units_of(job))
@@ -49,29 +52,46 @@ def what_if_page(request: HttpRequest, key: str) -> HttpResponse:
             if request.method == "POST":
                 given["why"] = [MEANWHILE]
             given.update(change=change, seen=seen)
+            if asked["what"] == "cut":
+                given["moved"], place = seen.of(asked.get("piece", "")), _start_of(after, asked.get("piece", ""))
         except (NotWhole, BolewrightError) as why:
             given["why"] = [getattr(why, "sentence", str(why))]
+    given["drawn"] = _drawn(request, job, found, given, place)
+    given["reach"] = _reach(given["chosen"], place, units_of(job))
     given["asked"] = {k: v for k, v in asked.items() if k not in ("base", "csrfmiddlewaretoken")}
     return page(request, "whatif", given, 422 if request.method == "POST" else 200)
 
 
-def _choices(request: HttpRequest, job: KeptJob, found: Held) -> dict[str, Any]:
-    """What can be chosen: cuts with their reach, pieces, limbs; and the drawing."""
+def _choices(job: KeptJob, found: Held, piece: str) -> dict[str, Any]:
+    """What can be chosen: cuts, pieces, limbs."""
     assert found.job is not None
     model = found.model
     on = [p for p, left in zip(model.body.pieces, model.left, strict=True) if left]
-    cuts = [p for p in on if p.start > model.body.assembly.stub_of(p.member) + 1e-6]
-    per = 0.3048 if units_of(job) == "us" else 1.0
-    chosen = next((p for p in cuts if p.id == request.GET.get("piece")), cuts[0] if cuts else None)
-    reach = None
-    if chosen is not None:
-        ends = [p.start for p in on if p.member == chosen.member and p.start < chosen.start] or [0.0]
-        reach = {k: f"{v / per:.2f}" for k, v in (("low", max(ends)), ("here", chosen.start), ("high", chosen.end))}
-    shape = scene(found.job, None, model)
-    return {
-        "cuts": cuts, "chosen": chosen, "reach": reach, "on": on, "limbs": [limb.id for limb in found.job.tree.limb],
-        "drawn": drawings.elevation(shape, found.hold, None, units_of(job), is_night(request)),
-    }  # fmt: skip
+    cuts = movable_cuts(model)
+    chosen = next((c for c in cuts if c.piece == piece), cuts[0] if cuts else None)
+    return {"cuts": cuts, "chosen": chosen, "on": on, "limbs": [limb.id for limb in found.job.tree.limb]}
+
+
+def _start_of(job: Job, piece: str) -> float | None:
+    """Where the cut of a piece is in a job [m along its member]."""
+    return next((p.start for p in body_of(job).pieces if p.id == piece), None)
+
+
+def _reach(cut: MovableCut | None, tried: float | None, units: str) -> dict[str, str] | None:
+    """How far the cut can be moved and where it stands, in the unit its field is headed by."""
+    if cut is None:
+        return None
+    per = 0.3048 if units == "us" else 1.0
+    places = {"low": cut.low, "here": cut.at if tried is None else tried, "high": cut.high}
+    return {name: f"{metres / per:.2f}" for name, metres in places.items()}
+
+
+def _drawn(request: HttpRequest, job: KeptJob, found: Held, given: dict[str, Any], place: float | None) -> str:
+    """The drawing the cuts are dragged on; a cut that is tried elsewhere stands there."""
+    assert found.job is not None
+    shape, chosen = scene(found.job, None, found.model), given["chosen"]
+    name = chosen.piece if chosen is not None else ""
+    return drawings.trial(shape, found.hold, given["cuts"], name, place, units_of(job), is_night(request))
 
 
 def _job_after(revision: Any, change: Change) -> Job:
