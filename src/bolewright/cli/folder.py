@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 import re
 import shutil
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
+from typing import BinaryIO, Protocol
 
 from bolewright.core.base.errors import BadInput
 
@@ -33,7 +35,24 @@ def is_of_the_way_out(name: str) -> bool:
     return WAY_OUT.fullmatch(name) is not None
 
 
-def write_whole(folder: Path, files: Mapping[str, bytes], older: Callable[[str], bool] = is_ours) -> tuple[str, ...]:
+class Written(Protocol):
+    """A file that is too large for memory and writes itself."""
+
+    def write(self, out: BinaryIO) -> None:
+        """Write it."""
+
+
+def hashes(folder: Path, names: Sequence[str]) -> dict[str, tuple[int, str]]:
+    """Size and SHA-256 of files that were written."""
+    found = {}
+    for name in names:
+        with (folder / name).open("rb") as opened:
+            found[name] = (os.fstat(opened.fileno()).st_size, hashlib.file_digest(opened, "sha256").hexdigest())
+    return found
+
+
+def write_whole(folder: Path, files: Mapping[str, bytes | Written],
+                older: Callable[[str], bool] = is_ours) -> tuple[str, ...]:  # fmt: skip
     """Write the files beside the folder, move them in, drop those of an earlier run; the names written."""
     refuse_a_file(folder)
     beside: Path | None = None
@@ -41,7 +60,8 @@ def write_whole(folder: Path, files: Mapping[str, bytes], older: Callable[[str],
         folder.parent.mkdir(parents=True, exist_ok=True)
         beside = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
         for name, content in files.items():
-            (beside / name).write_bytes(content)
+            with (beside / name).open("wb") as out:
+                out.write(content) if isinstance(content, bytes) else content.write(out)
         _move_in(beside, folder, tuple(files), older)
     except OSError as fault:
         raise BadInput(f"{folder} cannot be written ({fault.strerror}): choose another folder.", "--out") from fault

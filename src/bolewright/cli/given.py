@@ -70,4 +70,4 @@ def photo_rows(folder: Path) -> tuple[PhotoRow, ...]:
 
 def _photo(number: int, file: Path) -> PhotoRow:
     content = file.read_bytes()
-    return PhotoRow(number, file.name, hashlib.sha256(content).hexdigest(), len(content), untouched=True)
+    return PhotoRow(number, file.name, hashlib.sha256(content).hexdigest(), len(content), untouched=True, original=file)

@@ -246,6 +246,13 @@ def write_made(folder: Path, made: Made, some: bool) -> tuple[str, ...]:
     return folders.write_whole(folder, made.files, lambda name: name in ours)
 
 
+def hashes(folder: Path, names: Sequence[str]) -> dict[str, tuple[int, str]]:
+    """Size and SHA-256 of every file written."""
+    from bolewright.cli import folder as folders
+
+    return folders.hashes(folder, names)
+
+
 def write_standing(
     folder: Path,
     job: Job,

@@ -15,7 +15,8 @@ from bolewright.cli.options import AsJson, JobFile, PaperDate, UnitsOption
 Only = Annotated[list[str] | None, typer.Option("--only", metavar="NAME", help="Only this paper; may be repeated.")]
 Folder = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="Write the papers here.")]
 Photos = Annotated[
-    Path | None, typer.Option("--photos", metavar="FOLDER", help="Photographs to list with their hashes.")
+    Path | None,
+    typer.Option("--photos", metavar="FOLDER", help="Photographs to list with their hashes and put into the pack."),
 ]
 Before = Annotated[
     str | None, typer.Option("--before", metavar="JOB", help="The job as it was agreed, for the change order.")
@@ -43,7 +44,7 @@ def papers(
         if as_json:
             from bolewright.planning import machine
 
-            print(machine.dumps(machine.papers_answer(made)))
+            print(machine.dumps(machine.papers_answer(made, late.hashes(out, written))))
         else:
             from bolewright.cli.show import papers as show
 

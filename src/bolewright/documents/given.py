@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from pathlib import Path
 from typing import Any
 
 from bolewright.drawings.photo_marks import PhotoMark
@@ -36,6 +37,7 @@ class PhotoRow:
     thumb: bytes | None = None
     thumb_size: tuple[int, int] = (400, 300)  # pixels
     drawn: tuple[PhotoMark, ...] = ()  # what somebody drew on a copy
+    original: Path | None = None  # where the file is, None when it is not here
 
 
 @dataclass(frozen=True)

@@ -21,8 +21,7 @@ from bolewright.documents import (
 )
 from bolewright.documents.briefing import printed_briefing
 from bolewright.documents.given import Given
-from bolewright.documents.insurer_pack.bundle import bundle
-from bolewright.documents.insurer_pack.tables import data_files
+from bolewright.documents.insurer_pack.bundle import Pack, pack
 from bolewright.documents.paper import Paper, printed
 from bolewright.documents.press import Printed
 
@@ -84,7 +83,7 @@ class NotMade:
 class Made:
     """Files by name, and the papers that could not be made."""
 
-    files: dict[str, bytes] = field(default_factory=dict)
+    files: dict[str, bytes | Pack] = field(default_factory=dict)
     titles: dict[str, str] = field(default_factory=dict)  # title by name of file
     not_made: list[NotMade] = field(default_factory=list)
 
@@ -96,7 +95,7 @@ def paper_named(name: str) -> Paper | None:
 
 def make(given: Given, only: Sequence[str] = (), report: Report = lambda _words, _share: None) -> Made:
     """The papers asked for, all of them without `only`. The pack's zip holds the papers made beside it."""
-    made = Made()
+    made, papers = Made(), dict[str, bytes]()
     wanted = [paper for paper in PAPERS if not only or paper.name in only]
     for k, paper in enumerate(wanted):
         report(f"printing: {paper.title.lower()}", k / len(wanted))
@@ -104,10 +103,10 @@ def make(given: Given, only: Sequence[str] = (), report: Report = lambda _words,
         if reasons:
             made.not_made.append(NotMade(paper.name, paper.title, tuple(reasons)))
             continue
-        made.files[f"{paper.name}.pdf"] = printed(paper, given).pdf
+        papers[f"{paper.name}.pdf"] = made.files[f"{paper.name}.pdf"] = printed(paper, given).pdf
         made.titles[f"{paper.name}.pdf"] = paper.title
     if f"{PACK}.pdf" in made.files:
         report("packing", 0.99)
-        made.files[f"{PACK}.zip"] = bundle(made.files, data_files(given))
-        made.titles[f"{PACK}.zip"] = "Insurer's pack with all papers and data"
+        made.files[f"{PACK}.zip"] = pack(papers, given)
+        made.titles[f"{PACK}.zip"] = "Insurer's pack with all papers, data and photographs"
     return made

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import dataclasses
-import hashlib
 import json
+from collections.abc import Mapping
 from typing import Any
 
 from bolewright.core.base.plain import plain
@@ -70,11 +70,14 @@ def out_answer(result: OutResult, price: Price | None, ways: tuple[Way, ...], da
     return {**_rest(result), "price": price, "ways": ways, "day": day}
 
 
-def papers_answer(made: Any) -> dict[str, Any]:
-    """Of `documents.papers.Made`: `made[].file, .title, .bytes, .sha256` and `not_made[].name, .title, .reasons`."""
+def papers_answer(made: Any, written: Mapping[str, tuple[int, str]]) -> dict[str, Any]:
+    """Of `documents.papers.Made`: `made[].file, .title, .bytes, .sha256` and `not_made[].name, .title, .reasons`.
+
+    `written` has size and SHA-256 of every file.
+    """
     rows = [
-        {"file": name, "title": made.titles[name], "bytes": len(content), "sha256": hashlib.sha256(content).hexdigest()}
-        for name, content in made.files.items()
+        {"file": name, "title": made.titles[name], "bytes": size, "sha256": digest}
+        for name, (size, digest) in written.items()
     ]
     return {"made": rows, "not_made": made.not_made}
 

@@ -10,9 +10,14 @@ import os
 import shutil
 import sys
 import traceback
+from collections.abc import Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from bolewright.web.worker import Cancelled, put
+
+if TYPE_CHECKING:
+    from bolewright.documents.insurer_pack.bundle import Pack
 
 
 def main(folder: Path) -> int:
@@ -52,13 +57,14 @@ def main(folder: Path) -> int:
     return 0
 
 
-def _write(folder: Path, files: dict[str, bytes]) -> None:
+def _write(folder: Path, files: Mapping[str, bytes | Pack]) -> None:
     """All papers under their names at once, or none."""
     beside = folder / ".made"
     shutil.rmtree(beside, ignore_errors=True)
     beside.mkdir()
     for name, content in files.items():
-        (beside / name).write_bytes(content)
+        with (beside / name).open("wb") as out:
+            out.write(content) if isinstance(content, bytes) else content.write(out)
     os.replace(beside, folder / "made")
 
 

@@ -151,8 +151,9 @@ def _looked_at(row: PhotoRow, original: Path, copy: Path) -> PhotoRow:
     untouched = original.is_file() and hashlib.sha256(original.read_bytes()).hexdigest() == row.sha256
     small = small_copy(copy, DRAWN_SIZE if row.drawn else THUMB_SIZE)
     if small is None:
-        return replace(row, untouched=untouched)
-    return replace(row, untouched=untouched, thumb=small[0], thumb_size=small[1])
+        return replace(row, untouched=untouched, original=original if untouched else None)
+    return replace(row, untouched=untouched, thumb=small[0], thumb_size=small[1],
+                   original=original if untouched else None)  # fmt: skip
 
 
 def price_text(found: Given) -> str:

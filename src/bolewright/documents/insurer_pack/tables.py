@@ -11,10 +11,12 @@ from typing import Any
 from bolewright.core.base.plain import plain
 from bolewright.core.base.range import Range
 from bolewright.documents.given import Given, PhotoRow
+from bolewright.documents.insurer_pack.originals import name_of, originals
 from bolewright.job.write import dump
 from bolewright.planning.haul.bill import bill
 
 Rows = tuple[Sequence[str], list[Sequence[Any]]]
+BESIDE = ("drawn_on_a_copy", "in_this_file")
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would take such a text for a formula
 
 
@@ -56,8 +58,10 @@ def _three(value: Range) -> tuple[float, float, float]:
     return value.low, value.likely, value.high
 
 
-def _drawn(photo: PhotoRow) -> str:
-    return "; ".join(mark.told for mark in photo.drawn)
+def _beside(photo: PhotoRow, kept: frozenset[str]) -> tuple[str, str]:
+    """What was drawn on a copy, and where in the pack the original is."""
+    name = name_of(photo)
+    return "; ".join(mark.told for mark in photo.drawn), name if name in kept else ""
 
 
 def _tables(given: Given) -> Iterator[tuple[str, Rows]]:
@@ -122,12 +126,13 @@ def _tables(given: Given) -> Iterator[tuple[str, Rows]]:
     ]
     log += [("", row.at, f"{row.kind}: {row.said}" if row.said else row.kind, row.by) for row in given.log]
     yield "log", (("day", "time", "what", "by"), log)
+    kept = frozenset(one.name for one in originals(given))
     yield (
         "photographs",
         (
-            ("number", "file", "sha256", "bytes", "taken", "received", "by", "facing", "shows", "drawn_on_a_copy"),
+            ("number", "file", "sha256", "bytes", "taken", "received", "by", "facing", "shows", *BESIDE),
             [
-                (p.number, p.name, p.sha256, p.size, p.taken, p.received, p.by, p.facing, p.shows, _drawn(p))
+                (p.number, p.name, p.sha256, p.size, p.taken, p.received, p.by, p.facing, p.shows, *_beside(p, kept))
                 for p in given.photos or ()
             ],
         ),

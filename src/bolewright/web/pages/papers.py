@@ -61,6 +61,8 @@ def papers(request: HttpRequest, key: str) -> HttpResponse:
     given["papers"] = _rows(job, given_of(revision.text, text, records), given["press"].titles)
     given["sections"] = sections_of(job, paper_sections())
     given["pack"] = "insurer-pack.zip" in given["press"].titles
+    if given["pack"]:
+        given["pack_size"] = (given["press"].folder / "insurer-pack.zip").stat().st_size
     return page(request, "papers", given)
 
 
