@@ -13,7 +13,7 @@ from typing import BinaryIO, Protocol
 
 from bolewright.core.base.errors import BadInput
 
-DRAWINGS = r"step-\d+|section-\d+|fragility|fall-circle|look-back|elevation|plan|load-chart"
+DRAWINGS = r"step-\d+|section-\d+|trace-\d+|fragility|fall-circle|look-back|elevation|plan|load-chart"
 PAPERS = r"briefing|inspection|notice|delivery-log|cause|comparison"
 OURS = re.compile(rf"({DRAWINGS})\.svg|({PAPERS})\.pdf|results\.json")
 WAY_OUT = re.compile(r"(way-out|day)\.svg|out\.json")  # of another answer: neither takes the other's files away

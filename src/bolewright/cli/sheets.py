@@ -9,6 +9,7 @@ from bolewright.drawings.standing_chart import fragility_chart
 from bolewright.drawings.standing_fall import fall_circle
 from bolewright.drawings.standing_lookback import needed_against_recorded
 from bolewright.drawings.standing_section import section_from_above
+from bolewright.drawings.standing_trace import resistance_trace
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
 from bolewright.planning import machine
@@ -46,6 +47,8 @@ def standing_drawings(title: str, result: StandResult, units: Units) -> dict[str
         f"section-{n:02d}.svg": section_from_above(section, result.worst_towards_deg, units)
         for n, section in enumerate(tested, 1)
     }
+    traced = [test for test in result.tests if test.trace is not None]
+    drawn |= {f"trace-{n:02d}.svg": resistance_trace(test, units) for n, test in enumerate(traced, 1)}
     drawn |= {"fragility.svg": fragility_chart(result, units), "fall-circle.svg": fall_circle(result, title, units)}
     if result.look_back is not None:
         drawn["look-back.svg"] = needed_against_recorded(result.look_back, units)

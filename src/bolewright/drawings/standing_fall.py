@@ -12,7 +12,7 @@ from bolewright.drawings.ink import HEAVY, LARGE, MEDIUM, SMALL, THIN, inks
 from bolewright.drawings.labels import Placer
 from bolewright.drawings.shapes import moved
 from bolewright.drawings.standing_section import towards
-from bolewright.drawings.standing_words import POINTS, compass
+from bolewright.drawings.standing_words import POINTS, side
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box, wrapped
 from bolewright.drawings.units import Units
@@ -22,6 +22,7 @@ WIDTH, HEIGHT = 760.0, 760.0
 CENTRE: Spot = (WIDTH / 2, HEIGHT / 2 + 18)
 LARGEST = 300.0  # sheet units for the farthest ring shown
 STEP = 3.0  # degrees along an arc
+OUT = 12.0  # of the stroke at a sector's middle
 NEARLY = 15.0  # degrees within which two sectors are drawn as one
 
 
@@ -34,6 +35,7 @@ def fall_circle(result: StandResult, title: str = "", units: Units = "us", night
     sectors = named_sectors(result.fall)
     for middle, _ in sectors:
         _draw_sector(sheet, middle, result.fall.half_angle_deg, result.fall.radius_m * scale)
+        placer.discourage([CENTRE, moved(CENTRE, towards(middle), result.fall.radius_m * scale)], 4, 1.0)
     sheet.circle(CENTRE, result.fall.look_m * scale, "none", sheet.ink.quiet, THIN, dash="2 5", kind="look")
     sheet.circle(CENTRE, result.fall.radius_m * scale, "none", sheet.ink.ink, HEAVY, kind="fall")
     sheet.circle(CENTRE, result.fall.crown_radius_m * scale, "none", sheet.ink.bark, MEDIUM, dash="7 4", kind="crown")
@@ -65,10 +67,10 @@ def _between(one: float, other: float) -> float:
 
 
 def _sectors(sectors: Sequence[tuple[float, str]], radius: float) -> list[Callout]:
-    """Every sector by its side and why, at its rim."""
+    """Every sector by its side and why, outside its rim."""
     return [
-        Callout((Words(f"{compass(degrees)}: {name}", SMALL, bold=True),), (moved(CENTRE, towards(degrees), radius),),
-                towards(degrees))
+        Callout((Words(side(degrees), SMALL, bold=True), Words(name, SMALL)),
+                (moved(CENTRE, towards(degrees), radius + OUT),), towards(degrees))
         for degrees, name in sectors
     ]  # fmt: skip
 
@@ -92,6 +94,8 @@ def _draw_sector(sheet: Sheet, middle: float, half: float, radius: float) -> Non
     ring = [CENTRE, *_arc(middle - half, middle + half, radius)]
     sheet.area(ring, sheet.ink.panel, sheet.ink.ink, THIN, kind="sector")
     sheet.strokes(hatch([ring], 12.0, -middle), THIN, sheet.ink.faint, kind="sector hatch")
+    way = towards(middle)
+    sheet.line([moved(CENTRE, way, radius), moved(CENTRE, way, radius + OUT)], HEAVY, kind="sector middle")
 
 
 def _names(result: StandResult, scale: float, units: Units) -> list[Callout]:

@@ -7,6 +7,7 @@ import math
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as u
 from bolewright.drawings.units import Units
+from bolewright.job.compass import POINTS as SIXTEEN
 
 POINTS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
 HIGHEST = 100.0  # m/s, the last gust looked at: it stands for all beyond it
@@ -15,6 +16,11 @@ HIGHEST = 100.0  # m/s, the last gust looked at: it stands for all beyond it
 def compass(degrees: float) -> str:
     """A direction as a point of the compass and in degrees: "SE (128 deg)"."""
     return f"{POINTS[round(degrees / 45.0) % 8]} ({degrees:.0f} deg)"
+
+
+def side(degrees: float) -> str:
+    """A direction as one of sixteen points of the compass and in degrees: "ESE (110 deg)"."""
+    return f"{SIXTEEN[round(degrees / 22.5) % 16]} ({degrees:.0f} deg)"
 
 
 def amount(value: Range, kind: str, units: Units) -> str:

@@ -15,9 +15,11 @@ from bolewright.drawings.standing_fall import CENTRE, LARGEST, fall_circle
 from bolewright.drawings.standing_lookback import X0, X1, needed_against_recorded
 from bolewright.drawings.standing_over import sections_over
 from bolewright.drawings.standing_section import RADIUS, section_from_above
+from bolewright.drawings.standing_trace import FIELD as TRACE_FIELD
+from bolewright.drawings.standing_trace import resistance_trace
 from bolewright.drawings.standing_words import compass, gusts
 from bolewright.job.read import load
-from bolewright.planning.standing.results import StandResult, StandSection
+from bolewright.planning.standing.results import StandResult, StandSection, TestRead
 from bolewright.planning.standing.stand import stand
 
 
@@ -34,6 +36,12 @@ def tested(result: StandResult) -> StandSection:
     return next(section for section in result.sections if section.measured)
 
 
+def traced(result: StandResult) -> TestRead:
+    """The one test that has a trace."""
+    (test,) = (test for test in result.tests if test.trace is not None)
+    return test
+
+
 @pytest.mark.parametrize("units", ["us", "metric"])
 @pytest.mark.parametrize("night", [False, True])
 def test_no_text_lies_on_another(result: StandResult, tested: StandSection, units: str, night: bool) -> None:
@@ -42,6 +50,7 @@ def test_no_text_lies_on_another(result: StandResult, tested: StandSection, unit
         section_from_above(tested, result.worst_towards_deg, units, night),  # type: ignore[arg-type]
         fragility_chart(result, units, night),  # type: ignore[arg-type]
         fall_circle(result, "beech", units, night),  # type: ignore[arg-type]
+        resistance_trace(traced(result), units, night),  # type: ignore[arg-type]
     )
     for svg in sheets:
         items = texts(svg)
@@ -151,3 +160,35 @@ def test_gusts_in_words(band: Range, words: str) -> None:
 def test_compass_in_words() -> None:
     """Nearest of eight points."""
     assert [compass(d) for d in (0.0, 128.0, 350.0)] == ["N (0 deg)", "SE (128 deg)", "N (350 deg)"]
+
+
+def test_trace_is_where_the_numbers_are(result: StandResult) -> None:
+    """Every point at its depth, the runs' edges theirs, the end of sound wood with its range over the same axis."""
+    test = traced(result)
+    trace = test.trace
+    assert trace is not None
+    svg = resistance_trace(test)
+    wide = TRACE_FIELD.x1 - TRACE_FIELD.x0
+
+    def depth(x: float) -> float:
+        return (x - TRACE_FIELD.x0) / wide * trace.drilled_m
+
+    (curve,) = rings(svg, "trace")
+    assert [depth(x) for x, _ in curve] == pytest.approx([x for x, _ in trace.points], abs=1e-4)
+    heights = [TRACE_FIELD.y1 - y for _, y in curve]
+    most = max(range(len(heights)), key=heights.__getitem__)
+    assert trace.points[most][1] == max(r for _, r in trace.points)
+    (bar,), (stroke,) = rings(svg, "shell"), rings(svg, "shell likely")
+    ends = [depth(bar[0][0]), depth(stroke[0][0]), depth(bar[1][0])]
+    assert ends == pytest.approx([trace.shell_m.low, trace.shell_m.likely, trace.shell_m.high], abs=1e-4)
+    sound = rings(svg, "sound")
+    assert len(sound) == sum(run.sound for run in trace.runs)
+    assert depth(sound[-1][-1][0]) == pytest.approx(trace.shell_m.likely, abs=1e-4)
+
+
+def test_sectors_are_named(result: StandResult) -> None:
+    """Side and reason of each, and the eight points of the compass round it."""
+    words = " ".join(item.words for item in texts(fall_circle(result)))
+    for name in result.fall.sector_names:
+        assert name in words
+    assert {"N", "NE", "E", "SE", "S", "SW", "W", "NW"} <= set(words.split())

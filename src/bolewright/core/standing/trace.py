@@ -37,13 +37,14 @@ class Run:
 
 @dataclass(frozen=True)
 class Trace:
-    """A trace read: depth of sound wood from the bark [m], whether decay was met at all, and the runs found."""
+    """A trace read: depth of sound wood from the bark [m], whether decay was met at all, the runs, the points read."""
 
     shell: Range
     met_decay: bool
     drilled: float  # [m]
     reference: float  # mean resistance of sound outer wood, in the trace's own unit
     runs: tuple[Run, ...]
+    points: tuple[tuple[float, float], ...]  # depth [m], resistance; averaged where the trace is long
 
 
 def read_trace(depth: ArrayLike, resistance: ArrayLike, penalty: float = 3.0) -> Trace:
@@ -78,7 +79,8 @@ def read_trace(depth: ArrayLike, resistance: ArrayLike, penalty: float = 3.0) ->
     low, likely, high = (drilled if s is None else s for s in shells)
     step = float(np.median(np.diff(x)))
     shell = Range(max(low - step, 0.0), likely, min(high + step, drilled))
-    return Trace(shell, shells[1] is not None, drilled, float(reference), runs)
+    points = tuple(zip(x.tolist(), y.tolist(), strict=True))
+    return Trace(shell, shells[1] is not None, drilled, float(reference), runs, points)
 
 
 def partition(values: Floats, penalty: float, shortest: int) -> list[int]:

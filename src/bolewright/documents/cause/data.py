@@ -46,6 +46,7 @@ def cause_data(job: Job, result: StandResult, pictures: StandPictures, photos: S
         "roots": [_root(root, units) for root in failure.root],
         "section": _section(result, back, pictures),
         "tests": test_rows(result, units),
+        "traces": pictures.traces(),
         "recorded": _recorded(failure, back, units),
         "chart": picture(needed_against_recorded(back, units))
         if failure.kind in ("stem", "roots") or back.limb

@@ -38,6 +38,7 @@ def inspection_data(job: Job, result: StandResult, pictures: StandPictures, phot
         "observations": observation_groups(job, result),
         "left_out": left_out(job, result),
         "tests": test_rows(result, units),
+        "traces": pictures.traces(),
         "sections": pictures.sections(),
         "stem": stem(result, units),
         "wind": wind(job, result, units),

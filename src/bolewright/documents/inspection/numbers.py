@@ -8,7 +8,7 @@ from typing import Any
 from bolewright.core.base.range import Range
 from bolewright.documents.standing import words as w
 from bolewright.drawings import units as u
-from bolewright.drawings.standing_words import compass
+from bolewright.drawings.standing_words import compass, side
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
 from bolewright.planning.standing.results import LimbStand, StandResult, StandSection
@@ -161,7 +161,7 @@ def _limb(limb: LimbStand, units: Units) -> dict[str, Any]:
 def reach(result: StandResult, units: Units) -> dict[str, Any]:
     """How every target lies to a fall."""
     fall = result.fall
-    sides = ", ".join(f"{compass(side)}, {why}" for side, why in zip(fall.sectors_deg, fall.sector_names, strict=True))
+    sides = ", ".join(f"{side(at)} ({why})" for at, why in zip(fall.sectors_deg, fall.sector_names, strict=True))
     circle = f"Fall circle {u.length(fall.radius_m, units)}, the height of the tree."
     hatched = f"Hatched: {fall.half_angle_deg:.0f} degrees either side of: {sides}."
     return {

@@ -10,6 +10,7 @@ from bolewright.documents.briefing.pictures import picture
 from bolewright.drawings.standing_chart import fragility_chart
 from bolewright.drawings.standing_fall import fall_circle
 from bolewright.drawings.standing_section import section_from_above
+from bolewright.drawings.standing_trace import resistance_trace
 from bolewright.drawings.units import Units
 from bolewright.planning.standing.results import StandResult
 
@@ -29,6 +30,14 @@ class StandPictures:
         return [
             picture(self.drawn.get(f"section-{n:02d}.svg") or section_from_above(section, worst, self.units))
             for n, section in enumerate(tested, 1)
+        ]
+
+    def traces(self) -> list[dict[str, Any]]:
+        """Every drilling-resistance trace, in the order of the tests."""
+        tests = [test for test in self.result.tests if test.trace is not None]
+        return [
+            picture(self.drawn.get(f"trace-{n:02d}.svg") or resistance_trace(test, self.units))
+            for n, test in enumerate(tests, 1)
         ]
 
     def chart(self) -> dict[str, Any]:

@@ -165,6 +165,29 @@ class SeasonAnswer:
 
 
 @dataclass(frozen=True)
+class TraceRun:
+    """A run of steady resistance along a trace."""
+
+    start_m: float
+    end_m: float
+    mean: float
+    sound: bool
+
+
+@dataclass(frozen=True)
+class TraceRead:
+    """A drilling-resistance trace as read; resistance in its own unit."""
+
+    points: tuple[tuple[float, float], ...]  # depth from the bark [m], resistance
+    runs: tuple[TraceRun, ...]
+    reference: float  # mean of the sound outer wood
+    falls: Range  # share of it below which a run is decayed: the likely one and those tried for the range
+    shell_m: Range
+    met_decay: bool
+    drilled_m: float
+
+
+@dataclass(frozen=True)
 class TestRead:
     """A test and what was read from it."""
 
@@ -175,6 +198,7 @@ class TestRead:
     words: str
     shell_m: Range | None
     photo: tuple[str, ...]
+    trace: TraceRead | None = None  # of a drilling with a trace
 
 
 @dataclass(frozen=True)

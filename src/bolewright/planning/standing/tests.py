@@ -15,7 +15,7 @@ from bolewright.job.model import Job
 from bolewright.job.quantity import Quantity
 from bolewright.planning.both import both_lengths
 from bolewright.planning.standing import defaults
-from bolewright.planning.standing.results import TestRead
+from bolewright.planning.standing.results import TestRead, TraceRead, TraceRun
 from bolewright.planning.standing.tree import Stood
 
 SAME_HEIGHT = 0.15  # m: tests nearer than this are of one section
@@ -140,8 +140,9 @@ def _read(test: Test, path: str) -> tuple[TestRead, list[tuple[float, Range]]]:
     depths: list[tuple[float, Range]] = []
     shell: Range | None = None
     words = ""
+    trace = _trace(test, path)
     if test.kind == "drilling":
-        depths, words = _drilled(test, path, side or 0.0)
+        depths, words = _drilled(test, path, side or 0.0, trace)
         shell = depths[0][1] if len(depths) == 1 else None
     elif test.kind == "sounding":
         words = f"sounds {test.sound}: a pointer, not proof"
@@ -153,16 +154,30 @@ def _read(test: Test, path: str) -> tuple[TestRead, list[tuple[float, Range]]]:
         words = f"the root plate tilted {test.tilt.text} at a pull of {test.pull.text}"
     height = test.height.likely if test.height is not None else None
     azimuth = None if side is None else math.degrees(side) % 360.0
-    return TestRead(test.id or path, test.kind, height, azimuth, words, shell, test.photo), depths
+    return TestRead(test.id or path, test.kind, height, azimuth, words, shell, test.photo, _shown(trace)), depths
 
 
-def _drilled(test: Test, path: str, side: float) -> tuple[list[tuple[float, Range]], str]:
+def _trace(test: Test, path: str) -> Trace | None:
+    """The trace of a drilling, where it has one and no depth stands in its place."""
+    if test.kind != "drilling" or test.trace is None or test.shells is not None or test.shell is not None:
+        return None
+    return trace_of(test.trace, f"{path}.trace")
+
+
+def _shown(trace: Trace | None) -> TraceRead | None:
+    if trace is None:
+        return None
+    runs = tuple(TraceRun(run.start, run.end, run.mean, run.sound) for run in trace.runs)
+    return TraceRead(trace.points, runs, trace.reference, FALL, trace.shell, trace.met_decay, trace.drilled)
+
+
+def _drilled(test: Test, path: str, side: float, trace: Trace | None) -> tuple[list[tuple[float, Range]], str]:
     if test.shells is not None:
         found = [(read_compass(name).likely, _range(depth)) for name, depth in test.shells.items()]
         return found, ", ".join(f"{name} {depth.text}" for name, depth in test.shells.items()) + " of sound wood"
     if test.shell is not None:
         return [(side, _range(test.shell))], f"{test.shell.text} of sound wood"
-    trace = trace_of(test.trace or "", f"{path}.trace")
+    trace = trace or trace_of(test.trace or "", f"{path}.trace")
     return [(side, trace.shell)], _trace_words(trace)
 
 
@@ -170,7 +185,8 @@ def depths_of(test: Test, path: str) -> tuple[tuple[float, Range], ...]:
     """Depths of sound wood (azimuth [rad], range [m]) that a drilling gives; none of any other test."""
     if test.kind != "drilling":
         return ()
-    return tuple(_drilled(test, path, test.side.likely if test.side is not None else 0.0)[0])
+    side = test.side.likely if test.side is not None else 0.0
+    return tuple(_drilled(test, path, side, _trace(test, path))[0])
 
 
 def path_of(test: Test, n: int) -> str:
@@ -189,9 +205,12 @@ def _trace_words(trace: Trace) -> str:
             "early decay that a needle does not feel"
         )
     shell = trace.shell
+    ends = [f"{low:.1f} and {high:.1f}" for low, high in ((100 * shell.low, 100 * shell.high),
+                                                          (shell.low / 0.0254, shell.high / 0.0254))]  # fmt: skip
     return (
-        f"resistance falls below {FALL.likely:.0%} of the outer wood's at {both_lengths(shell.likely)} "
-        f"({shell.low * 100:.1f} to {shell.high * 100:.1f} cm for {FALL.high:.0%} to {FALL.low:.0%})"
+        f"resistance falls below {FALL.likely:.0%} of the outer wood's at {both_lengths(shell.likely)}, between "
+        f"{ends[0]} cm ({ends[1]} in) "
+        f"for {FALL.high:.0%} and {FALL.low:.0%}"
     )
 
 

@@ -13,6 +13,7 @@ from bolewright.drawings.standing_chart import fragility_chart
 from bolewright.drawings.standing_fall import fall_circle
 from bolewright.drawings.standing_lookback import needed_against_recorded
 from bolewright.drawings.standing_section import section_from_above
+from bolewright.drawings.standing_trace import resistance_trace
 from bolewright.job.guards import LARGEST_FILE, text_of
 from bolewright.planning.standing.fallen import fallen
 from bolewright.reference.cautions import cautions_for
@@ -98,6 +99,9 @@ def tests(request: HttpRequest, key: str) -> HttpResponse:
         measured = [section for section in found.result.sections if section.measured]
         worst, units, night = found.result.worst_towards_deg, units_of(job), is_night(request)
         given["drawn"] = [section_from_above(section, worst, units, night) for section in measured]
+        given["traced"] = [
+            resistance_trace(test, units, night) for test in found.result.tests if test.trace is not None
+        ]
     return page(request, "standing/tests", given)
 
 

@@ -15,6 +15,7 @@ from bolewright.drawings.standing_chart import fragility_chart
 from bolewright.drawings.standing_fall import fall_circle
 from bolewright.drawings.standing_lookback import needed_against_recorded
 from bolewright.drawings.standing_section import section_from_above
+from bolewright.drawings.standing_trace import resistance_trace
 from bolewright.drawings.units import Units
 from bolewright.planning.standing.compare import compare
 from bolewright.planning.standing.results import StandResult
@@ -137,6 +138,10 @@ def _drawings(result: StandResult, units: Units) -> list[tuple[str, str, str]]:
     found = [
         (f"section-{n:02d}", f"section {n}", section_from_above(section, result.worst_towards_deg, units))
         for n, section in enumerate(tested, 1)
+    ]
+    traced = [test for test in result.tests if test.trace is not None]
+    found += [
+        (f"trace-{n:02d}", f"trace of {test.id}", resistance_trace(test, units)) for n, test in enumerate(traced, 1)
     ]
     found.append(("gusts", "how many samples fail in what gust", fragility_chart(result, units)))
     found.append(("fall-circle", "where it could fall", fall_circle(result, "", units)))
