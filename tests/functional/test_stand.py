@@ -130,7 +130,7 @@ def test_drawings_are_written(example: Path, tmp_path: Path) -> None:
         done = CliRunner().invoke(app, ["stand", str(example), "--json", "--out", str(folder)])
         assert set(json.loads(done.stdout)["files"]) == {path.name for path in folder.iterdir()}
     names = {path.name for path in first.iterdir()}
-    drawings = {"section-01.svg", "section-02.svg", "fragility.svg", "fall-circle.svg"}
+    drawings = {"section-01.svg", "section-02.svg", "trace-01.svg", "fragility.svg", "fall-circle.svg"}
     assert names == {*drawings, "inspection.pdf", "notice.pdf", "delivery-log.pdf", "results.json"}
     for name in names:
         assert (first / name).read_bytes() == (second / name).read_bytes()
