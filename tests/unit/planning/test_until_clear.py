@@ -108,6 +108,13 @@ def test_all_off_is_another_question() -> None:
     assert "would not be held" in found.chosen.dead_end
 
 
+def test_without_timber_it_says_which_prop() -> None:
+    """With nothing on the truck there is none by hand, and a prop is what opens one that far."""
+    found = planning.cuts(loads(JOB[: JOB.index("[[truck]]")] + JOB[JOB.index("[limits]") :]))
+    assert found.status == "no plan"
+    assert any("a prop under the stem" in addition and "clear building" in addition for addition in found.chosen.opens)
+
+
 def test_asked_for_it_it_stops_there(cut: CutsResult) -> None:
     """Said in the job, the same order comes out."""
     asked = planning.cuts(job("the building is clear"))

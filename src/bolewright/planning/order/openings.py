@@ -9,27 +9,33 @@ import numpy as np
 from bolewright.planning.both import both_masses, both_units
 from bolewright.planning.holding.model import Model
 from bolewright.planning.order.facts import facts_of
-from bolewright.planning.order.proptrials import Candidates, candidates, leads_on, rank
+from bolewright.planning.order.proptrials import candidates, leads_on, rank
 from bolewright.planning.order.search import Memory, limits_for, search
 from bolewright.planning.order.tried import Tried
+from bolewright.planning.order.wanted import until_clear
 
 MOST_PROPS = 4
 ROUND_UP = 50.0  # kg
 
 
 def openings(model: Model, tried: Tried, seen: Callable[[int], None], memory: Memory) -> tuple[str, ...]:
-    """Sentences, each one addition that opens an order: a prop at a place, or a pick of a given mass."""
-    out = []
-    all_of = candidates(model)
-    if all_of is not None:
-        out += _props(all_of, tried, seen)
+    """Sentences, each one addition that opens an order: a prop at a place, or a pick of a given mass.
+
+    Where no prop opens one until all is off, props that open one until the building is clear.
+    """
+    out = _props(model, tried, seen)
+    if not out and (nearer := until_clear(model)) is not None:
+        out = [f"{prop}, to get as far as a clear building" for prop in _props(nearer, tried, seen)]
     pick = _pick(model, tried, seen, memory)
     if pick:
         out.append(pick)
     return tuple(out)
 
 
-def _props(all_of: Candidates, tried: Tried, seen: Callable[[int], None]) -> list[str]:
+def _props(model: Model, tried: Tried, seen: Callable[[int], None]) -> list[str]:
+    all_of = candidates(model)
+    if all_of is None:
+        return []
     facts = facts_of(all_of.model)
     out: list[str] = []
     places: set[float] = set()

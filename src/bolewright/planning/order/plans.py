@@ -208,7 +208,8 @@ def _dead_end(tried: Tried) -> str:
     for m in moves[:4]:
         takes = ", ".join(pieces[p].id for p in pieces_of(m.move.takes))
         reasons.append(f"taking {takes}: {in_full(tried.model, found.present, found.judge, order.dead_end, m)}")
-    return f"{head} {'; '.join(reasons)}." if reasons else head
+    said = "; ".join(reasons)
+    return f"{head} {said[:1].upper()}{said[1:]}." if said else head
 
 
 def _telling(move: Judged) -> tuple[bool, int]:
