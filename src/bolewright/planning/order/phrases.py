@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from bolewright.core.cutting.handling import LEFT_ON_PLATE
 from bolewright.job.model import Job
+from bolewright.planning.both import both_lengths
 from bolewright.planning.holding.model import Model
 from bolewright.planning.order.facts import facts_of
 from bolewright.planning.results import Bind, Motion
@@ -83,7 +84,8 @@ def watch(
 
 def stop(job: Job, rising: list[str], bind: Bind | None) -> tuple[str, ...]:
     """When to stop and think again."""
-    out = [f"Any support point moves more than {job.limits.movement.text}, or the building cracks, creaks or drips"]
+    most = both_lengths(job.limits.movement.likely)
+    out = [f"Any support point moves more than {most}, or the building cracks, creaks or drips"]
     seen = [name for name in rising if name not in TAKES_ON]
     if seen:
         out.append(f"{seen[0]} does not take the load, or sinks")
