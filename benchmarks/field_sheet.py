@@ -25,6 +25,7 @@ def started(folder: str) -> Any:
     """The field sheet on an empty store, with the example as its job; gives back the test client and the job."""
     os.environ.update(BOLEWRIGHT_DATA=folder, DJANGO_SETTINGS_MODULE="bolewright.web.settings", BOLEWRIGHT_ALONE="1")
     os.environ.pop("DATABASE_URL", None)
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as `bolewright serve` sets it
     import django
 
     from bolewright.store.folder import ready

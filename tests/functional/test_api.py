@@ -300,3 +300,14 @@ def test_an_error_of_ours_is_told_without_its_details(call: Call, monkeypatch: p
     assert key.status_code == 500
     assert "secret" not in key.content.decode()
     assert key.json()["faults"][0]["sentence"].startswith("Something went wrong inside")
+
+
+def test_an_address_nobody_answers_is_a_fault_for_a_program() -> None:
+    """JSON under /api/ with any key or none; a page elsewhere."""
+    for place in ("/api/1/tree", "/api/2/jobs", "/api/"):
+        answer = Client().get(place)
+        assert (answer.status_code, answer["Content-Type"]) == (404, "application/json")
+        assert answer.json()["faults"][0]["path"] == place
+    page = Client().get("/nowhere")
+    assert page.status_code == 404
+    assert "There is no such page" in page.content.decode()

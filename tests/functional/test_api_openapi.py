@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import io
 import json
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 import schemathesis
 from django.core.signals import request_finished, request_started
+from django.db import close_old_connections
 from hypothesis import HealthCheck, settings
 from PIL import Image
 from schemathesis.checks import not_a_server_error
@@ -36,14 +38,20 @@ schema = schemathesis.openapi.from_wsgi("/api/1/openapi.json", application, head
 
 
 @pytest.fixture
-def office(settings: Any, data: Path, kept: Any, monkeypatch: pytest.MonkeyPatch) -> tuple[str, str]:
+def own_connection() -> Iterator[None]:
+    """The server runs in this thread and would close the connection the test's data are on."""
+    for signal in (request_started, request_finished):
+        signal.disconnect(close_old_connections)
+    yield
+    for signal in (request_started, request_finished):
+        signal.connect(close_old_connections)
+
+
+@pytest.fixture
+def office(
+    own_connection: None, settings: Any, data: Path, kept: Any, monkeypatch: pytest.MonkeyPatch
+) -> tuple[str, str]:
     """The key of somebody in the office, and the address of a job with a photograph; no order is really worked out."""
-    for signal in (
-        request_started,
-        request_finished,
-    ):  # the whole server in this thread would end the test's connection
-        monkeypatch.setattr(signal, "receivers", [])
-        monkeypatch.setattr(signal, "sender_receivers_cache", {}, raising=False)
     settings.BOLEWRIGHT_ALONE = False
     settings.ALLOWED_HOSTS = ["localhost"]
     monkeypatch.setattr(runs, "start", lambda job, text: None)

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
-from shapely.geometry import Point
 
 from bolewright.core.base.errors import BadInput
 from bolewright.core.contact.actions import Array
@@ -151,18 +151,21 @@ def _grid(job: Job, assembly: Assembly, site: Site, member: str, base: float, he
     return _Grid(
         at=at,
         mass=np.array([run_mass(assembly, member, 0.0, float(s), heavy) for s in at]),
-        tied=np.array([_tied(site, p) for p in places]),
+        tied=_tied(site, places),
         air=np.array([float(p.point[2]) - p.diameter / 2.0 - site.ground_at(float(p.point[0])) for p in places]),
         clear=away >= room,
     )
 
 
-def _tied(site: Site, where: Place) -> bool:
-    """Whether wood here is over, or too near to, a building or something to protect."""
-    point = Point(float(where.point[0]), float(where.point[1]))
-    near = ROOM + where.diameter / 2.0
+def _tied(site: Site, places: list[Place]) -> NDArray[np.bool_]:
+    """Whether wood at each place is over, or too near to, a building or something to protect."""
+    spots = shapely.points(np.array([p.point[:2] for p in places]))
+    near = ROOM + np.array([p.diameter for p in places]) / 2.0
     plans = [*(roof.plan for roof in site.roofs), *(care.plan for care in site.cares)]
-    return any(plan.distance(point) <= near for plan in plans)
+    found = np.zeros(len(places), dtype=bool)
+    for plan in plans:
+        found |= shapely.distance(plan, spots) <= near
+    return found
 
 
 def _member_cuts(

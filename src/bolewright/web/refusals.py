@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent
 from django.db import OperationalError
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.http.multipartparser import MultiPartParserError
 from django.http.request import UnreadablePostError
 from django.shortcuts import render
@@ -38,6 +38,14 @@ def stale_form(request: HttpRequest, reason: str = "") -> HttpResponse:
         "Go back: what you typed still stands in the page. Copy it, load the page again, and enter it there.",
     ]
     return refusal(request, 403, "This form is stale", sentences)
+
+
+def no_such_address(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """An address nobody answers: a page for a person, a fault for a program."""
+    if request.path.startswith("/api/"):
+        said = "There is no such address here: /api/1/openapi.json lists them all."
+        return JsonResponse({"faults": [{"path": request.path, "sentence": said}]}, status=404)
+    return refusal(request, 404, "Not here", ["There is no such page: go back to the jobs."])
 
 
 class PlainRefusals:

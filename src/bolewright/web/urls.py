@@ -126,3 +126,4 @@ urlpatterns = [
     path(f"{J}shares/make", shares.make, name="make-share"),
     path(f"{J}shares/<int:number>/revoke", shares.revoke, name="revoke-share"),
 ]
+handler404 = "bolewright.web.refusals.no_such_address"

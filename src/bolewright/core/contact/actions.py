@@ -33,6 +33,10 @@ class Actions:
     def __len__(self) -> int:
         return len(self.segment)
 
+    def some(self, which: NDArray[np.int64]) -> Actions:
+        """Those at places in the order (n,)."""
+        return Actions(**{name: value[which] for name, value in vars(self).items()})
+
     def wrenches(self, origin: Array) -> Array:
         """(6, m) force and moment of each unit action about the origin (3,)."""
         moment = np.cross(self.point - origin, self.force) + self.couple

@@ -75,6 +75,10 @@ class _Sections:
     twist: Array  # (S,) ds / GJ
     pull: Array  # (S,) ds / EA
 
+    def some(self, which: NDArray[np.bool_]) -> _Sections:
+        """Those of a mask (S,)."""
+        return _Sections(**{name: value[which] for name, value in vars(self).items()})
+
 
 def _sections(assembly: Assembly, modulus: float) -> _Sections:
     count = len(assembly.parent)
@@ -100,32 +104,36 @@ def _sections(assembly: Assembly, modulus: float) -> _Sections:
     )
 
 
-def _action_moments(sections: _Sections, actions: Actions, beyond: NDArray[np.bool_]) -> tuple[Array, Array]:
-    """Moment (S, m, 3) and force (S, m, 3) at each section by each unit action beyond it."""
-    count = beyond.shape[0]
+def _felt(sections: _Sections, actions: Actions, beyond: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """(S, m) true where a section feels an action, because it acts beyond the section."""
     carrier = np.where(actions.segment < 0, 0, actions.segment)
-    past = beyond[:, carrier][sections.segment] if count else np.zeros((0, len(actions)), dtype=bool)
+    past = beyond[:, carrier][sections.segment] if len(beyond) else np.zeros((0, len(actions)), dtype=bool)
     own = (sections.segment[:, None] == carrier[None, :]) & (sections.share[:, None] < actions.fraction[None, :])
-    felt = (past | own) & (actions.segment >= 0)[None, :]
+    return (past | own) & (actions.segment >= 0)[None, :]
+
+
+def _action_moments(sections: _Sections, actions: Actions, felt: NDArray[np.bool_]) -> tuple[Array, Array]:
+    """Moment (S, m, 3) and force (S, m, 3) at each section by each unit action it feels."""
     arm = actions.point[None, :, :] - sections.at[:, None, :]
     moment = np.cross(arm, actions.force[None, :, :]) + actions.couple[None, :, :]
     return moment * felt[..., None], np.broadcast_to(actions.force, moment.shape) * felt[..., None]
 
 
 def _weight_moments(
-    assembly: Assembly, sections: _Sections, labels: NDArray[np.int64], pieces: int, beyond: NDArray[np.bool_]
+    assembly: Assembly, sections: _Sections, owner: Array, beyond: NDArray[np.bool_]
 ) -> tuple[Array, Array]:
-    """Moment (S, P, G, 3) and mass beyond (S, P, G) at each section, for unit gravity pulling down."""
-    segments, groups = assembly.mass.shape
+    """Moment (S, Q, G, 3) and mass beyond (S, Q, G) at each section, for unit gravity pulling down.
+
+    owner (K, Q): 1 where a segment belongs to a piece.
+    """
+    groups, pieces = assembly.mass.shape[1], owner.shape[1]
     middle = 0.5 * (assembly.start + assembly.end)
-    owner = np.zeros((segments, pieces))
-    owner[np.arange(segments), labels] = 1.0
-    by_piece = owner[:, :, None] * assembly.mass[:, None, :]  # (K, P, G)
-    flat = by_piece.reshape(segments, -1)
-    past = beyond.astype(float)
-    mass = (past @ flat)[sections.segment].reshape(-1, pieces, groups)
-    first = np.stack([(past @ (flat * middle[:, a : a + 1])) for a in range(3)], axis=-1)
-    first = first[sections.segment].reshape(-1, pieces, groups, 3)
+    by_piece = owner[:, :, None] * assembly.mass[:, None, :]  # (K, Q, G)
+    flat = by_piece.reshape(len(owner), -1)
+    past = beyond[sections.segment].astype(float)
+    mass = (past @ flat).reshape(-1, pieces, groups)
+    first = np.stack([past @ (flat * middle[:, a : a + 1]) for a in range(3)], axis=-1)
+    first = first.reshape(-1, pieces, groups, 3)
     # The part of the section's own segment that lies beyond it.
     rest = (1.0 - sections.share)[:, None, None] * by_piece[sections.segment]
     centre = 0.5 * (sections.at + assembly.end[sections.segment])
@@ -155,29 +163,19 @@ def integrate(
     """
     beyond = ancestry(assembly)
     sections = _sections(assembly, modulus)
-    moment, force = _action_moments(sections, actions, beyond)
-    twist, bend = _split(moment, sections.axis)
-    pull = np.sum(force * sections.axis[:, None, :], axis=-1)
-    load, mass = _weight_moments(assembly, sections, labels, pieces, beyond)
-    load_twist, load_bend = _split(load * GRAVITY, sections.axis)
-    load_pull = -GRAVITY * mass * sections.axis[:, None, None, 2]
-    groups = len(GROUPS)
-    count = len(actions)
-    flex = np.zeros((pieces, count, count))
-    sag = np.zeros((pieces, pieces, groups, count))
+    felt = _felt(sections, actions, beyond)
     where = labels[sections.segment]
-    for p in range(pieces):
-        s = where == p
-        rows = _stack(bend[s], twist[s], pull[s], sections, s)  # (5S, m), square roots of the weights inside
-        loads = _stack(
-            load_bend[s].reshape(int(s.sum()), -1, 3),
-            load_twist[s].reshape(int(s.sum()), -1),
-            load_pull[s].reshape(int(s.sum()), -1),
-            sections,
-            s,
-        )
-        flex[p] = rows.T @ rows
-        sag[p] = (loads.T @ rows).reshape(pieces, groups, count)
+    flex = np.zeros((pieces, len(actions), len(actions)))
+    sag = np.zeros((pieces, pieces, len(GROUPS), len(actions)))
+    for p in range(pieces):  # a piece bends only by what acts on it and on the pieces beyond it
+        own, segments = sections.some(where == p), labels == p
+        feels = np.flatnonzero(felt[where == p].any(axis=0))
+        bears = np.unique(labels[segments | beyond[segments].any(axis=0)])
+        rows = _action_rows(own, actions.some(feels), felt[where == p][:, feels])
+        loads = _weight_rows(assembly, own, (labels[:, None] == bears[None, :]).astype(float), beyond)
+        flex[p][np.ix_(feels, feels)] = rows.T @ rows
+        bent = (loads.T @ rows).reshape(len(bears), len(GROUPS), len(feels))
+        sag[p][np.ix_(bears, np.arange(len(GROUPS)), feels)] = bent
     carrier = np.where(actions.segment < 0, 0, actions.segment)
     return Integrals(
         flex=flex,
@@ -189,13 +187,28 @@ def integrate(
     )
 
 
-def _stack(bend: Array, twist: Array, pull: Array, sections: _Sections, s: NDArray[np.bool_]) -> Array:
+def _action_rows(sections: _Sections, actions: Actions, felt: NDArray[np.bool_]) -> Array:
+    """(5S, m) what the unit actions do at the sections, square roots of the weights inside."""
+    moment, force = _action_moments(sections, actions, felt)
+    twist, bend = _split(moment, sections.axis)
+    return _stack(bend, twist, np.sum(force * sections.axis[:, None, :], axis=-1), sections)
+
+
+def _weight_rows(assembly: Assembly, sections: _Sections, owner: Array, beyond: NDArray[np.bool_]) -> Array:
+    """(5S, Q G) the same by the weights of pieces."""
+    moment, mass = _weight_moments(assembly, sections, owner, beyond)
+    twist, bend = _split(moment * GRAVITY, sections.axis)
+    pull = -GRAVITY * mass * sections.axis[:, None, None, 2]
+    count, wide = len(sections.segment), owner.shape[1] * len(GROUPS)
+    return _stack(bend.reshape(count, wide, 3), twist.reshape(count, wide), pull.reshape(count, wide), sections)
+
+
+def _stack(bend: Array, twist: Array, pull: Array, sections: _Sections) -> Array:
     """Moments and forces at the sections, each times the square root of its ds over stiffness, as one matrix."""
-    wide = bend.shape[1]
-    parts = [bend[:, :, a] * np.sqrt(sections.bend[s])[:, None] for a in range(3)]
-    parts.append(twist * np.sqrt(sections.twist[s])[:, None])
-    parts.append(pull * np.sqrt(sections.pull[s])[:, None])
-    return np.concatenate(parts).reshape(-1, wide)
+    parts = [bend[:, :, a] * np.sqrt(sections.bend)[:, None] for a in range(3)]
+    parts.append(twist * np.sqrt(sections.twist)[:, None])
+    parts.append(pull * np.sqrt(sections.pull)[:, None])
+    return np.concatenate(parts)
 
 
 def piece_weights(assembly: Assembly, labels: NDArray[np.int64], pieces: int, origin: Array) -> Array:
