@@ -109,7 +109,7 @@ def _felt(sections: _Sections, actions: Actions, beyond: NDArray[np.bool_]) -> N
     carrier = np.where(actions.segment < 0, 0, actions.segment)
     past = beyond[:, carrier][sections.segment] if len(beyond) else np.zeros((0, len(actions)), dtype=bool)
     own = (sections.segment[:, None] == carrier[None, :]) & (sections.share[:, None] < actions.fraction[None, :])
-    return (past | own) & (actions.segment >= 0)[None, :]
+    return np.asarray((past | own) & (actions.segment >= 0)[None, :])
 
 
 def _action_moments(sections: _Sections, actions: Actions, felt: NDArray[np.bool_]) -> tuple[Array, Array]:
