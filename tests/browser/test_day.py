@@ -86,7 +86,10 @@ def test_from_a_new_job_to_the_last_tick(device: Any, keep: Any, axe: str, pictu
         page.wait_for_load_state()
         if steps == 1:
             assert "Not ready: 1 photograph missing" in page.inner_text(".card .fault")
-            page.screenshot(path=pictures / "waits-820.png", full_page=True)
+            page.set_viewport_size(PHONE)
+            assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+            page.screenshot(path=pictures / "waits-phone.png", full_page=True)
+            page.set_viewport_size(TABLET)
             page.set_input_files("#wanted input[type=file]", tmp_path / "butt.jpg")
             page.click("#wanted button:has-text('Send')")
             expect(page.locator("#wanted")).to_have_count(0)

@@ -17,9 +17,11 @@ from tests.functional.test_web_photos import send
 from bolewright.documents import photo_log
 from bolewright.documents.insurer_pack.tables import data_files
 from bolewright.documents.paper import contents, printed, text_lines
+from bolewright.job.syntax import tables_of
 from bolewright.store.models.kept import WrittenOnce
 from bolewright.web.records import given, records_of
 
+SMALL = Path(__file__).parent / "data" / "small-stem.toml"
 pytestmark = pytest.mark.django_db
 
 
@@ -34,7 +36,7 @@ def turned() -> bytes:
 @pytest.fixture
 def photo(client: Client, kept: Any) -> Any:
     """A job's one photograph."""
-    job = kept()
+    job = kept(tables_of(SMALL.read_text(encoding="utf-8")))
     client.cookies["bolewright-who"] = "Ann"
     send(client, job, turned(), view="butt")
     return job.photos.get()

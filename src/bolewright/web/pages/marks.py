@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -101,7 +102,7 @@ def _far(point: tuple[float, float], x: float, y: float) -> float:
 def marks(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """The copy to draw on. A tap sent without scripting comes back with its cross; Draw it keeps the mark."""
     photo = photo_of(key, number)
-    size = size_of(copy_place(data_folder(), photo.sha256))
+    size = size_of(_copy(photo))
     if request.method != "POST":
         return _page(request, photo, size, typed_of(request.GET))
     typed = typed_of(request.POST)
@@ -116,6 +117,15 @@ def marks(request: HttpRequest, key: str, number: int) -> HttpResponse:
     answer = redirect("marks", key, number)
     answer["Location"] += f"?kind={typed.kind}&shown={typed.shown}"
     return answer
+
+
+def _copy(photo: Photo) -> Path:
+    place = copy_place(data_folder(), photo.sha256)
+    if not place.is_file():
+        raise Http404(
+            "The copy of this photograph is not in the data folder any more: put the folder back from a backup."
+        )
+    return place
 
 
 def _with_tap(posted: Mapping[str, str], typed: Typed, size: tuple[int, int]) -> Typed:
@@ -156,8 +166,7 @@ def take_back(request: HttpRequest, key: str, number: int) -> HttpResponse:
     try:
         taken_back(photo, int(mark) if mark.isdecimal() and len(mark) < 12 else 0, who(request))
     except NotDrawn as fault:
-        size = size_of(copy_place(data_folder(), photo.sha256))
-        return _page(request, photo, size, Typed(), str(fault), 422)
+        return _page(request, photo, size_of(_copy(photo)), Typed(), str(fault), 422)
     return redirect("marks", key, number)
 
 
@@ -165,7 +174,7 @@ def take_back(request: HttpRequest, key: str, number: int) -> HttpResponse:
 def marked(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """The copy with its marks, as a drawing with the picture in it."""
     photo = photo_of(key, number)
-    place = copy_place(data_folder(), photo.sha256)
+    place = _copy(photo)
     size = size_of(place)
     found = marks_of(photo, size, units_of(photo.job))
     drawing = marked_photo(place.read_bytes(), *size, found, f"Photograph {photo.number}, a copy that was drawn on")

@@ -125,10 +125,10 @@ def about(request: HttpRequest, key: str, number: int) -> HttpResponse:
 
 def _drawn(photo: Photo) -> dict[str, Any]:
     """What was drawn on a copy, in words."""
-    count = photo.marks.count()
-    if not count:
+    count, place = photo.marks.count(), copy_place(data_folder(), photo.sha256)
+    if not count or not place.is_file():
         return {}
-    marks = marks_of(photo, size_of(copy_place(data_folder(), photo.sha256)), units_of(photo.job))
+    marks = marks_of(photo, size_of(place), units_of(photo.job))
     holds = HOLDS if any(m.kind == "length" for m in marks) else ""
     return {"marks": [m.told for m in marks], "marks_count": count, "holds": holds}
 
