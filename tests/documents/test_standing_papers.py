@@ -5,23 +5,26 @@ from __future__ import annotations
 import dataclasses
 import datetime
 import hashlib
+import io
 import os
 import re
 import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
+from PIL import Image
 
 from bolewright.core.base.errors import NotEnoughKnown
 from bolewright.documents import cause
 from bolewright.documents.cause import printed_cause
 from bolewright.documents.comparison import printed_comparison
+from bolewright.documents.given import PhotoRow
 from bolewright.documents.inspection import printed_inspection
 from bolewright.documents.notice import printed_delivery_log, printed_notice
 from bolewright.documents.press import Printed
-from bolewright.documents.standing.photos import PhotoNote
 from bolewright.drawings.standing_words import gusts
 from bolewright.job.model import Job
 from bolewright.job.paperwork import Company
@@ -37,7 +40,27 @@ NASTY = (
     + "W" * 90
     + " \u202eexe.gnp"
 )
-PHOTOS = (PhotoNote(4, "IMG_0412.JPG", "bracket at the foot", "2026-05-20 10:12", "R. H.", "ab" * 32, "https://x/4"),)
+
+
+def jpeg(tone: int) -> bytes:
+    """A small photograph of one tone."""
+    out = io.BytesIO()
+    Image.new("RGB", (520, 390), (tone, 120, 60)).save(out, "JPEG")
+    return out.getvalue()
+
+
+def photo(number: int, name: str, shows: str, **more: Any) -> PhotoRow:
+    """A photograph of an invented job."""
+    digest = hashlib.sha256(name.encode()).hexdigest()
+    return PhotoRow(number, name, digest, 3_000_000, shows, taken="2026-05-20 10:12", by="R. H.", **more)
+
+
+PHOTOS = (
+    photo(4, "IMG_0412.JPG", "bracket at the foot", link="https://x/4", thumb=jpeg(200), untouched=True),
+    photo(8, "IMG_0416.JPG", "", thumb=jpeg(90), untouched=True),
+    photo(9, "IMG_0417.JPG", "low ring, E", untouched=False),
+    photo(30, "IMG_0430.JPG", "the street", thumb=jpeg(10)),
+)
 ONCE_MORE = """
 import datetime, hashlib, sys
 from pathlib import Path
@@ -131,8 +154,9 @@ def test_no_rating_is_put_in_the_assessors_mouth(beech: Worked, reader: Read) ->
     """Without a rating every choice says so, and none of the table's words for a risk is printed."""
     job, result = beech
     none = dataclasses.replace(
-        result.judgement, failure=None, impact=None, consequences=None, combined=None, rating=None
-    )
+        result.judgement, failure=None, impact=None, consequences=None, combined=None, rating=None, pairs=(),
+        worst=None,
+    )  # fmt: skip
     unrated = dataclasses.replace(result, judgement=dataclasses.replace(none, options=()))
     text = " ".join(reader(printed_inspection(job.model_copy(update={"rating": None}), unrated, "us", DAY).pdf))
     assert "has chosen no rating, and none is worked out" in text
@@ -309,3 +333,46 @@ def test_the_company_writes_where_no_sender_is_told(beech: Worked, reader: Read)
     in_order(text, "FROM", "Halvorsen Trees", "9 Mill Row", "hear what you know of it: 555 0199")
     told = " ".join(reader(printed_notice(job.model_copy(update={"company": company}), result).pdf))
     assert "Halvorsen Trees" not in told
+
+
+def test_photographs_the_record_names_are_printed(papers: dict[str, Printed], beech: Worked, reader: Read) -> None:
+    """With number, caption, what for and the start of the hash; what is lost and what did not come is said."""
+    paper = papers["inspection"]
+    text = " ".join(reader(paper.pdf))
+    in_order(
+        text, "Photographs", "Named in this record, but missing here:", "5 (conks or mushrooms at the base, W)",
+        "6 (union of lane limb)", "12 (breast height W)", "4. bracket at the foot",
+        "For: conks or mushrooms at the base, W", PHOTOS[0].sha256[:16] + "…", "8. low ring",
+        "The file is not here", "9. low ring, E", "NOT as it came", "All photographs of the record", "the street",
+    )  # fmt: skip
+    assert (
+        paper.pdf.count(b"/Subtype/Image") + paper.pdf.count(b"/Subtype /Image") == 2
+    )  # 4 and 8: not the one of the street
+    job, result = beech
+    again = printed_inspection(job, result, "us", DAY, None, PHOTOS)
+    assert again.pdf == paper.pdf
+    none = " ".join(reader(printed_inspection(job, result, "us", DAY).pdf))
+    assert "but no photograph came with this paper: 4 (conks" in none
+
+
+def test_evidence_piece_by_piece(papers: dict[str, Printed], reader: Read) -> None:
+    """What it is, of which kind, where it is kept, which photographs show it; those of the break as observation."""
+    text = " ".join(reader(papers["cause"].pdf))
+    in_order(text, "5, 6", "Evidence", "disc from the break", "north marked on it")  # fmt: skip
+    for kept in (
+        "dry store of the club",
+        "wind record of the airfield",
+        "heard it break at dusk",
+        "witness",
+        "a member of the club",
+    ):
+        assert kept in text
+
+
+def test_every_pair_with_its_rating_and_the_worst_named(papers: dict[str, Printed], reader: Read) -> None:
+    """Part by part through the tables, the worst in words on the first page, what an option leaves of each."""
+    text = " ".join(reader(papers["inspection"].pdf))
+    in_order(text, "Of 3 parts and targets the inspector rated the worst moderate for 12 months: whole tree at",
+             "Part by part, target by target", "moderate, worst", "limb on the lane", "unlikely", "low",
+             "Long and level over the footpath", "The worst of them is rated moderate: whole tree at the foot",
+             "What can be done", "shorten the lane limb", "limb on the lane: low")  # fmt: skip

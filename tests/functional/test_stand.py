@@ -9,6 +9,7 @@ from typing import Any
 from xml.etree import ElementTree
 
 import pytest
+from PIL import Image
 from typer.testing import CliRunner
 
 from bolewright.cli.main import app
@@ -136,6 +137,24 @@ def test_drawings_are_written(example: Path, tmp_path: Path) -> None:
         assert (first / name).read_bytes() == (second / name).read_bytes()
         if name.endswith(".svg"):
             assert ElementTree.parse(first / name).getroot().tag.endswith("svg")
+
+
+def test_photographs_of_a_folder_are_printed(example: Path, tmp_path: Path) -> None:
+    """Files called by numbers have those; the papers carry their pictures; without --out one sentence."""
+    folder, out = tmp_path / "pictures", tmp_path / "out"
+    folder.mkdir()
+    for name in ("4.jpg", "photo-12.png", "30.jpg"):
+        Image.new("RGB", (900, 600), (90, 140, 60)).save(folder / name)
+    few = tmp_path / "few.toml"
+    few.write_text(example.read_text(encoding="utf-8"), encoding="utf-8")
+    done = CliRunner().invoke(app, ["stand", str(few), "--json", "--out", str(out), "--photos", str(folder)])
+    assert done.exit_code in (0, 1), done.stderr
+    pdf = (out / "inspection.pdf").read_bytes()
+    assert pdf.count(b"/Subtype/Image") + pdf.count(b"/Subtype /Image") == 2  # 4 and 12 are named, 30 is not
+    assert len(pdf) < 500_000
+    lost = CliRunner().invoke(app, ["stand", str(few), "--photos", str(folder)])
+    assert lost.exit_code == 2
+    assert "--out" in lost.stderr
 
 
 def test_a_file_in_place_of_the_folder(example: Path, tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
+from PIL import Image
 
 from bolewright.job.syntax import tables_of
 from bolewright.store.models import KeptJob
@@ -212,3 +214,32 @@ def test_papers_of_a_standing_tree(client: Client, beech: KeptJob, poplar: KeptJ
     assert client.get(f"/job/{beech.key}/papers/standing/cause.pdf").status_code == 404
     assert client.get(f"/job/{job.key}/papers/standing/fall-circle.svg").content.startswith(b"<svg")
     assert client.get(f"/job/{job.key}/papers/standing/nothing.svg").status_code == 404
+
+
+def test_photographs_named_link_to_the_photographs(
+    client: Client, beech: KeptJob, poplar: KeptJob, data: Path, settings: Any
+) -> None:
+    """On the page where they are named: the picture with its link, or that there is none of that number; in the paper
+    too."""
+    out = io.BytesIO()
+    Image.new("RGB", (800, 600), (70, 120, 60)).save(out, "JPEG")
+    client.post(f"/job/{beech.key}/photos/add", {"file": SimpleUploadedFile("a.jpg", out.getvalue(), "image/jpeg")})
+    assert beech.photos.get().number == 1
+    client.post(f"/job/{beech.key}/save/tests", {"base": beech.latest.number, "inspection/test/0/photo": "1, 44"})
+    page = client.get(f"/job/{beech.key}/tests").content.decode()
+    assert f"/job/{beech.key}/photos/1/copy" in page
+    assert "<strong>44: missing.</strong>" in page
+    pdf = client.get(f"/job/{beech.key}/papers/standing/inspection.pdf").content
+    assert pdf.count(b"/Subtype/Image") + pdf.count(b"/Subtype /Image") == 1
+    assert "9: missing" in client.get(f"/job/{poplar.key}/lookback").content.decode()
+
+
+def test_every_pair_on_the_page(client: Client, beech: KeptJob) -> None:
+    """Each part and target with its risk, the worst named; what an option leaves of each."""
+    page = client.get(f"/job/{beech.key}/judge").content.decode()
+    assert "Part by part, target by target" in page
+    assert "moderate, the worst" in page
+    assert "limb on the lane: low" in page.replace("<strong>", "").replace("</strong>", "")
+    wind = client.get(f"/job/{beech.key}/wind").content.decode()
+    assert "The same tree in every season" in wind
+    assert "in leaf, judged here" in wind

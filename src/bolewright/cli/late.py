@@ -253,6 +253,14 @@ def hashes(folder: Path, names: Sequence[str]) -> dict[str, tuple[int, str]]:
     return folders.hashes(folder, names)
 
 
+def photos_need_a_folder(photos: Path | None, out: Path | None) -> None:
+    """Raise BadInput where photographs are named and nothing is to be printed with them."""
+    if photos is not None and out is None:
+        from bolewright.core.base.errors import BadInput
+
+        raise BadInput("Photographs go into papers: name a folder for those with --out too.", "--photos")
+
+
 def write_standing(
     folder: Path,
     job: Job,
@@ -261,13 +269,15 @@ def write_standing(
     date: day | None,
     earlier: Job | None = None,
     against: Comparison | None = None,
+    photos: Path | None = None,
 ) -> tuple[str, ...]:
     """Write drawings and papers of a standing tree into the folder, whole or not at all; the names written."""
     from bolewright.cli import folder as folders
     from bolewright.cli import sheets
 
     with waiting("drawing and printing"):
-        return folders.write_whole(folder, sheets.standing_sheets(job, result, units, date, earlier, against))
+        rows = sheets.standing_photos(job, photos) if photos is not None else ()
+        return folders.write_whole(folder, sheets.standing_sheets(job, result, units, date, earlier, against, rows))
 
 
 def waiting(words: str) -> AbstractContextManager[Report]:

@@ -25,6 +25,10 @@ Lying = Annotated[
     typer.Option("--fallen", metavar="FILE", help="Write the tree that failed as a job of a tree that lies, and stop."),
 ]
 
+Photos = Annotated[
+    Path | None, typer.Option("--photos", metavar="FOLDER", help="Photographs the record names, to print; with --out.")
+]
+
 
 def stand(
     job: JobFile,
@@ -34,18 +38,20 @@ def stand(
     against: Against = None,
     date: PaperDate = None,
     fallen: Lying = None,
+    photos: Photos = None,
 ) -> None:
     """How a standing tree stands: wind, stem, roots, what it would hit, the rating chosen."""
     if fallen is not None:
         _write_fallen(job, fallen, as_json)
     with door(as_json, out):
+        late.photos_need_a_folder(photos, out)
         read = late.load_job(job, "stand")
         written = units_of(read, units)
         day = late.paper_day(None, date, out)
         earlier = late.load_job(against, "stand") if against is not None else None
         found = late.compare_jobs(earlier, read) if earlier is not None else None
         result = late.with_seasons(read, late.stand_job(read) if found is None else found.later)
-        names = late.write_standing(out, read, result, written, day, earlier, found) if out is not None else ()
+        names = late.write_standing(out, read, result, written, day, earlier, found, photos) if out is not None else ()
         if as_json:
             from bolewright.planning import machine
 

@@ -37,6 +37,7 @@ class PhotoRow:
     thumb: bytes | None = None
     thumb_size: tuple[int, int] = (400, 300)  # pixels
     drawn: tuple[PhotoMark, ...] = ()  # what somebody drew on a copy
+    link: str = ""  # where it can be looked at, "" on paper alone
     original: Path | None = None  # where the file is, None when it is not here
 
 

@@ -27,6 +27,16 @@ class RootBroken(Table):
     photo: tuple[Text, ...] = Field((), description="numbers or names of the photographs of it")
 
 
+class Exhibit(Table):
+    """One piece of evidence: a picture, wood that was kept, a record, what a witness said."""
+
+    what: Text = Field(description="what it is")
+    kind: Literal["photograph", "wood", "record", "witness", "other"] | None = Field(None, description="which kind")
+    kept: Text | None = Field(None, description="where it is kept, and by whom")
+    note: Notes | None = Field(None, description="what it shows, and anything else")
+    photo: tuple[Text, ...] = Field((), description="numbers or names of the photographs of it")
+
+
 class Failure(Table):
     """What failed, as found and measured, apart from what is made of it (opinion)."""
 
@@ -48,5 +58,7 @@ class Failure(Table):
     station: Text | None = Field(None, description="weather station and time of the record")
     station_distance: FarDistance | None = Field(None, description="how far the station is from the tree")
     wind_from: Compass | None = Field(None, description="side the wind came from")
-    evidence: tuple[Text, ...] = Field((), description="photographs, kept wood, records")
+    photo: tuple[Text, ...] = Field((), description="numbers or names of the photographs of the break")
+    evidence: tuple[Text, ...] = Field((), description="photographs, kept wood, records, each in a line")
+    exhibit: tuple[Exhibit, ...] = Field((), description="evidence piece by piece, with its photographs")
     opinion: Notes | None = Field(None, description="what the assessor makes of it, kept apart from what was measured")

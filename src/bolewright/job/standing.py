@@ -24,6 +24,9 @@ Lean = Annotated[
     ),
 ]
 Averaging = Literal["gust", "mean"]
+Failing = Literal["improbable", "possible", "probable", "imminent"]
+Hitting = Literal["very low", "low", "medium", "high"]
+Harm = Literal["negligible", "minor", "significant", "severe"]
 
 
 class Standing(Table):
@@ -97,15 +100,33 @@ class Option(Table):
     part: Id | None = Field(None, description="limb that is reduced, braced or propped; the whole crown when left out")
     at: Distance | None = Field(None, description="how far out along that limb the brace or prop holds it")
     target: Id | None = Field(None, description="target that is moved or closed off")
-    failure: Literal["improbable", "possible", "probable", "imminent"] | None = Field(
-        None, description="likelihood of failure after it"
-    )
-    impact: Literal["very low", "low", "medium", "high"] | None = Field(None, description="of then hitting the target")
-    consequences: Literal["negligible", "minor", "significant", "severe"] | None = Field(
-        None, description="consequences after it"
-    )
+    failure: Failing | None = Field(None, description="likelihood of failure after it")
+    impact: Hitting | None = Field(None, description="of then hitting the target")
+    consequences: Harm | None = Field(None, description="consequences after it")
     reinspect: Date | None = Field(None, description="day to look again after it")
     note: Notes | None = Field(None, description="what it means for the tree, and what it costs")
+
+
+class Pair(Table):
+    """A further part that could fail and what it would then hit, rated by itself."""
+
+    id: Id = Field(description="its name in answers and papers")
+    part: Text | None = Field(None, description="the part that would fail")
+    target: Id | None = Field(None, description="id of the target it is rated for")
+    failure: Failing | None = Field(None, description="likelihood that it fails within the time frame")
+    impact: Hitting | None = Field(None, description="likelihood that it then hits the target")
+    consequences: Harm | None = Field(None, description="how bad that would be")
+    why: Notes | None = Field(None, description="the assessor's reasons for this one")
+
+
+class Left(Table):
+    """What one option leaves of one of those further pairs, in the assessor's words."""
+
+    option: Id = Field(description="id of the option")
+    pair: Id = Field(description="id of the pair")
+    failure: Failing | None = Field(None, description="likelihood of failure after it")
+    impact: Hitting | None = Field(None, description="of then hitting the target")
+    consequences: Harm | None = Field(None, description="consequences after it")
 
 
 class Rating(Table):
@@ -113,16 +134,12 @@ class Rating(Table):
 
     part: Text | None = Field(None, description="the part that would fail")
     target: Id | None = Field(None, description="id of the target it is rated for")
-    failure: Literal["improbable", "possible", "probable", "imminent"] | None = Field(
-        None, description="likelihood that it fails within the time frame"
-    )
-    impact: Literal["very low", "low", "medium", "high"] | None = Field(
-        None, description="likelihood that it then hits the target"
-    )
-    consequences: Literal["negligible", "minor", "significant", "severe"] | None = Field(
-        None, description="how bad that would be"
-    )
+    failure: Failing | None = Field(None, description="likelihood that it fails within the time frame")
+    impact: Hitting | None = Field(None, description="likelihood that it then hits the target")
+    consequences: Harm | None = Field(None, description="how bad that would be")
     time_frame: Text | None = Field(None, description="for how long the judgement stands")
     reinspect: Date | None = Field(None, description="day to look again")
     why: Notes | None = Field(None, description="the assessor's reasons, and what would change the opinion")
+    pair: tuple[Pair, ...] = Field((), description="further parts and targets, each rated by itself")
     option: tuple[Option, ...] = Field((), description="ways to deal with it")
+    left: tuple[Left, ...] = Field((), description="what an option leaves of a further pair")

@@ -202,9 +202,10 @@ def small_copy(place: Path, most: int) -> tuple[bytes, tuple[int, int]] | None:
     """A copy small enough for paper, as JPEG, with its size; None when there is no picture to make it from."""
     try:
         with Image.open(place) as image:
-            image.thumbnail((most, most))
+            upright = ImageOps.exif_transpose(image)
+            upright.thumbnail((most, most))
             out = io.BytesIO()
-            image.convert("RGB").save(out, "JPEG", quality=72)
-            return out.getvalue(), image.size
+            upright.convert("RGB").save(out, "JPEG", quality=72)
+            return out.getvalue(), upright.size
     except (OSError, ValueError):
         return None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Container
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
@@ -144,6 +145,20 @@ def given(text: str, answer: str, records: Records, pictures: bool = False) -> G
     before = Before(records.agreed, PRICES.validate_json(records.price)) if records.price else None
     return Given.of(job, found, units=records.units, day=job.job.date, revision=records.revision, photos=photos,
                     views=records.views, log=records.log, signed=records.signed, before=before)  # fmt: skip
+
+
+def photos_on_paper(job: KeptJob, folder: Path, shown: Container[int]) -> tuple[PhotoRow, ...]:
+    """Every photograph of a job; those of these numbers with a small copy, and whether the original is as it came."""
+    states = view_states(job)
+    units: Units = job.units  # type: ignore[assignment]
+    rows = []
+    for photo in job.photos.prefetch_related("shown"):
+        row = _photo(photo, states, folder, units)
+        if photo.number in shown:
+            places = original_place(folder, photo.sha256, photo.kind), copy_place(folder, photo.sha256)
+            row = _looked_at(row, *places)
+        rows.append(row)
+    return tuple(rows)
 
 
 def _looked_at(row: PhotoRow, original: Path, copy: Path) -> PhotoRow:

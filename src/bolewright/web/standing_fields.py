@@ -107,8 +107,13 @@ def judge_sections() -> tuple[Section, ...]:
     return (
         section("rating", "Your judgement", "You choose every word. Nothing here is worked out from the numbers.",
                 "part target failure impact consequences time_frame reinspect why"),
+        section("rating.pair", "Further parts and targets",
+                "One row for every other part that could fail and what it would hit; each is rated by itself.",
+                "id part target failure impact consequences why", "pair", folded=True),
         section("rating.option", "What could be done", "For each, what you choose for what would be left.",
                 "id kind by part at target failure impact consequences reinspect note", "option"),
+        section("rating.left", "What an option leaves of a further pair", "The pair's name and the option's.",
+                "option pair failure impact consequences", "line", folded=True),
     )  # fmt: skip
 
 
@@ -118,13 +123,15 @@ def lookback_sections() -> tuple[Section, ...]:
     found = section(
         "failure", "What failed", "As found and measured. What you make of it stands last, by itself.",
         "kind limb date height diameter fell_towards shell opening opening_side roots_rotten surface gust gust_is "
-        "station station_distance wind_from evidence opinion",
+        "station station_distance wind_from photo evidence opinion",
     )  # fmt: skip
     found = _in(_small(found, "shell", "opening", "diameter"), "mph", "m/s", "gust")
     found = _in(found, "mi", "km", "station_distance")
     roots = section("failure.root", "Roots of the broken plate, one by one", "In place of the share above.",
                     "side diameter state photo", "root", folded=True)  # fmt: skip
-    return (_with_ring(_wide(found, "surface")), roots)
+    evidence = section("failure.exhibit", "Evidence, piece by piece", "Each with where it is kept and its photographs.",
+                       "what kind kept note photo", "piece")  # fmt: skip
+    return (_with_ring(_wide(found, "surface")), evidence, roots)
 
 
 @cache

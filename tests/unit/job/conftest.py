@@ -322,6 +322,22 @@ time_frame = "12 months"
 reinspect = "2027-02-10"
 why = "Shell thinnest on the wind side."
 
+[[rating.pair]]
+id = "L1 on the drive"
+part = "L1"
+target = "garage"
+failure = "possible"
+impact = "low"
+consequences = "minor"
+why = "Level, over the drive."
+
+[[rating.left]]
+option = "close the drive"
+pair = "L1 on the drive"
+failure = "possible"
+impact = "very low"
+consequences = "minor"
+
 [[rating.option]]
 id = "crown cut back"
 kind = "reduce"
@@ -354,6 +370,8 @@ shells = { N = "5 in", S = "3 in" }
 opening = "7 in"
 opening_side = "NE"
 roots_rotten = "10 %"
+photo = ["20"]
+exhibit = [{ what = "disc", kind = "wood", kept = "dry store", note = "labelled", photo = ["22"] }]
 root = [
   { side = "W", diameter = "3 in", state = "rotten", photo = ["21"] },
   { side = "E", diameter = "9 in", state = "snapped" },

@@ -10,7 +10,15 @@ from bolewright.cli.show.page import files as files
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
 from bolewright.drawings.standing_words import compass, gusts
-from bolewright.planning.standing.results import Judgement, LimbStand, LookBack, OptionAfter, StandResult, StandSection
+from bolewright.planning.standing.results import (
+    Judgement,
+    LimbStand,
+    LookBack,
+    OptionAfter,
+    PairRated,
+    StandResult,
+    StandSection,
+)
 
 ANSWERS = {
     "inside": "INSIDE the limits you set",
@@ -20,6 +28,7 @@ ANSWERS = {
 SECTION_COLUMNS = ("Height", "Wood", "Strength lost", "Breaks in gusts of", "Margin")
 LIMB_COLUMNS = ("Limb", "Own weight takes", "Breaks in gusts of", "Where", "Margin", "Comes down on")
 TARGET_COLUMNS = ("Target", "Away", "Lies", "People there")
+PAIR_COLUMNS = ("Part", "Target", "Fails, then hits, consequences", "Risk")
 OPTION_COLUMNS = ("Option", "Fails in gusts of", "Then rated")
 FEW = 3
 
@@ -169,7 +178,11 @@ def _targets(page: Console, result: StandResult, units: Units) -> None:
 
 def _rating(page: Console, judged: Judgement, units: Units) -> None:
     sheet.heading(page, "Rating, as the assessor chose")
-    if judged.failure is None:
+    if len(judged.pairs) > 1:
+        sheet.table(page, PAIR_COLUMNS, (_pair(pair) for pair in judged.pairs))
+        if judged.worst is not None:
+            sheet.line(page, f"the worst of them: risk rated {judged.worst}", indent=2)
+    elif judged.failure is None:
         sheet.line(page, "None chosen. None is worked out in its place.", indent=2)
     else:
         chosen = f"failure {judged.failure}, impact {judged.impact}, consequences {judged.consequences}"
@@ -184,6 +197,13 @@ def _rating(page: Console, judged: Judgement, units: Units) -> None:
         sheet.table(page, OPTION_COLUMNS, (_option(option, units) for option in judged.options))
 
 
+def _pair(pair: PairRated) -> tuple[str, str, str, str]:
+    chosen = ", ".join(word or "not chosen" for word in (pair.failure, pair.impact, pair.consequences))
+    name = f"{pair.id}: {pair.part or 'part not said'}" if pair.id else pair.part or "whole tree"
+    risk = f"{pair.rating}, the worst" if pair.worst else pair.rating or "not chosen"
+    return name, pair.target or "not said", chosen, risk
+
+
 def _option(option: OptionAfter, units: Units) -> tuple[str, str, str]:
     gust = gusts(option.gust_m_s, units) if option.gust_m_s is not None else option.words
     if option.part:
@@ -191,7 +211,10 @@ def _option(option: OptionAfter, units: Units) -> tuple[str, str, str]:
     if option.support_N is not None:
         gust += f"; it carries {words.force_range(option.support_N, units)}"
     again = f"; look again {option.reinspect}" if option.reinspect else ""
-    return option.id, gust, f"{option.rating or 'not chosen'}{again}"
+    rated = option.rating or "not chosen"
+    if len(option.pairs) > 1:
+        rated = "; ".join(f"{p.id or p.part or 'first'}: {p.rating or 'not chosen'}" for p in option.pairs)
+    return option.id, gust, f"{rated}{again}"
 
 
 def _look_back(page: Console, back: LookBack, units: Units) -> None:

@@ -7,8 +7,8 @@ from datetime import date as day
 
 from bolewright.core.base.errors import NotEnoughKnown
 from bolewright.documents.cause.data import cause_data
+from bolewright.documents.given import PhotoRow
 from bolewright.documents.press import Printed, print_document
-from bolewright.documents.standing.photos import PhotoNote
 from bolewright.documents.standing.pictures import StandPictures
 from bolewright.documents.standing.words import inspected_on
 from bolewright.drawings.units import Units
@@ -21,13 +21,13 @@ TEMPLATE = "cause/template.typ"
 
 
 def cause(job: Job, result: StandResult, units: Units = "us", date: day | None = None,
-          drawn: Mapping[str, str] | None = None, photos: Sequence[PhotoNote] = ()) -> bytes:  # fmt: skip
+          drawn: Mapping[str, str] | None = None, photos: Sequence[PhotoRow] = ()) -> bytes:  # fmt: skip
     """The record as PDF; the same bytes for the same result and date. Raises NotEnoughKnown without a [failure]."""
     return printed_cause(job, result, units, date, drawn, photos).pdf
 
 
 def printed_cause(job: Job, result: StandResult, units: Units = "us", date: day | None = None,
-                  drawn: Mapping[str, str] | None = None, photos: Sequence[PhotoNote] = ()) -> Printed:  # fmt: skip
+                  drawn: Mapping[str, str] | None = None, photos: Sequence[PhotoRow] = ()) -> Printed:  # fmt: skip
     """The record together with what the typesetter said about it."""
     if job.failure is None or result.look_back is None:
         raise NotEnoughKnown("No failure is written down: fill in [failure] with what was found.", "failure")

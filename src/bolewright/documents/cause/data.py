@@ -8,9 +8,10 @@ from typing import Any
 
 from bolewright.documents.briefing.pictures import picture
 from bolewright.documents.cause.shown import would_have_shown
+from bolewright.documents.given import PhotoRow
 from bolewright.documents.standing import words as w
 from bolewright.documents.standing.failed import ANSWERS, KINDS
-from bolewright.documents.standing.photos import PhotoNote, photo_rows
+from bolewright.documents.standing.photos import photographs
 from bolewright.documents.standing.pictures import StandPictures
 from bolewright.documents.standing.seen import could_not_see, observation_groups, test_rows
 from bolewright.documents.standing.sources import caution_texts, sources
@@ -20,13 +21,13 @@ from bolewright.drawings.standing_lookback import needed_against_recorded
 from bolewright.drawings.units import Units
 from bolewright.job.failure import Failure, RootBroken
 from bolewright.job.model import Job
-from bolewright.planning.standing.results import LookBack, StandResult, StandSection
+from bolewright.planning.standing.results import Exhibited, LookBack, StandResult, StandSection
 
 TITLE_IN_STRIP = 58
 SAME_PLACE = 0.15  # m
 
 
-def cause_data(job: Job, result: StandResult, pictures: StandPictures, photos: Sequence[PhotoNote],
+def cause_data(job: Job, result: StandResult, pictures: StandPictures, photos: Sequence[PhotoRow],
                date: day | None) -> dict[str, Any]:  # fmt: skip
     """The data of the record."""
     failure, back, units = job.failure, result.look_back, pictures.units
@@ -56,7 +57,8 @@ def cause_data(job: Job, result: StandResult, pictures: StandPictures, photos: S
         "shown": would_have_shown(result, units),
         "opinion": back.opinion,
         "evidence": list(back.evidence),
-        "photos": photo_rows(photos),
+        "exhibits": [_exhibit(exhibit) for exhibit in back.exhibits],
+        "photos": photographs(job, photos),
         "notes": list(result.notes),
         "sources": sources(result, units),
         "cautions": caution_texts(),
@@ -92,6 +94,7 @@ def _observed(failure: Failure, units: Units) -> list[list[str]]:
         ("What failed", KINDS[failure.kind] + (f", {failure.limb}" if failure.limb else "")),
         ("It fell towards", failure.fell_towards),
         ("Break surface", failure.surface),
+        ("Photographs of the break", ", ".join(failure.photo)),
     )
 
 
@@ -114,6 +117,17 @@ def _root(root: RootBroken, units: Units) -> dict[str, str]:
         "diameter": w.as_measured(root.diameter, units),
         "state": root.state,
         "photo": ", ".join(root.photo),
+    }
+
+
+def _exhibit(exhibit: Exhibited) -> dict[str, str]:
+    """One piece of evidence, where it is kept and which photographs show it."""
+    return {
+        "what": exhibit.what,
+        "kind": exhibit.kind,
+        "kept": exhibit.kept,
+        "note": exhibit.note,
+        "photo": ", ".join(exhibit.photo),
     }
 
 

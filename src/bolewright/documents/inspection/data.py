@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from datetime import date as day
 from typing import Any
 
+from bolewright.documents.given import PhotoRow
 from bolewright.documents.inspection.judged import judged
 from bolewright.documents.inspection.numbers import limbs, reach, roots, seasons, stem, wind
 from bolewright.documents.inspection.summary import ANSWERS, summary
 from bolewright.documents.standing import words as w
 from bolewright.documents.standing.failed import failed
-from bolewright.documents.standing.photos import PhotoNote, photo_rows
+from bolewright.documents.standing.photos import photographs
 from bolewright.documents.standing.pictures import StandPictures
 from bolewright.documents.standing.seen import could_not_see, left_out, observation_groups, test_rows
 from bolewright.documents.standing.sources import caution_texts, sources
@@ -24,7 +25,7 @@ TITLE_IN_STRIP = 58
 NOT_SAID = "not written down"
 
 
-def inspection_data(job: Job, result: StandResult, pictures: StandPictures, photos: Sequence[PhotoNote],
+def inspection_data(job: Job, result: StandResult, pictures: StandPictures, photos: Sequence[PhotoRow],
                     date: day | None) -> dict[str, Any]:  # fmt: skip
     """The data of the report."""
     units = pictures.units
@@ -51,7 +52,7 @@ def inspection_data(job: Job, result: StandResult, pictures: StandPictures, phot
         "reach": reach(result, units),
         "judged": judged(result, units),
         "notes": list(result.notes),
-        "photos": photo_rows(photos),
+        "photos": photographs(job, photos),
         "sources": sources(result, units),
         "cautions": caution_texts(),
         "sign": {"inspector": _inspector(job)},

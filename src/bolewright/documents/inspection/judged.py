@@ -7,7 +7,7 @@ from typing import Any
 from bolewright.documents.standing import words as w
 from bolewright.drawings import units as u
 from bolewright.drawings.units import Units
-from bolewright.planning.standing.results import OptionAfter, StandResult
+from bolewright.planning.standing.results import OptionAfter, PairRated, StandResult
 from bolewright.reference.ratings import MEANINGS
 
 OPTION_WORDS = {
@@ -33,12 +33,46 @@ def judged(result: StandResult, units: Units) -> dict[str, Any]:
         "combined": found.combined or "not chosen",
         "rating": found.rating or "not chosen",
         "source": found.source,
+        "pairs": [_pair(pair, result) for pair in found.pairs] if len(found.pairs) > 1 else [],
+        "worst": _worst(result),
         "why": found.why,
         "beside": _beside(result, units),
         "time": found.time_frame or "not said",
         "again": w.day_in(found.reinspect) or "not named",
         "options": [_option(option, units) for option in found.options],
     }
+
+
+def _pair(pair: PairRated, result: StandResult) -> dict[str, Any]:
+    """One part and its target as chosen."""
+    target = next((t.what for t in result.targets if t.id == pair.target), pair.target)
+    return {
+        "name": pair.id,
+        "part": pair.part or "not said",
+        "target": target or "not said",
+        "failure": pair.failure or "not chosen",
+        "impact": pair.impact or "not chosen",
+        "consequences": pair.consequences or "not chosen",
+        "combined": pair.combined or "not chosen",
+        "rating": pair.rating or "not chosen",
+        "worst": pair.worst,
+        "why": pair.why if pair.id else "",
+    }
+
+
+def _worst(result: StandResult) -> str:
+    """Which of several pairs is rated worst, in words; "" with one pair or none rated."""
+    found = result.judgement
+    named = [f"{pair.part or pair.id or 'part not said'} on {pair.target or 'a target not said'}"
+             for pair in found.pairs if pair.worst]  # fmt: skip
+    return f"{found.worst}: {'; '.join(named)}" if len(found.pairs) > 1 and found.worst else ""
+
+
+def _left(option: OptionAfter) -> list[list[str]]:
+    """What is left of every pair, where there are several."""
+    if len(option.pairs) < 2:
+        return []
+    return [[p.id or p.part or "first", p.rating or "not chosen", "worst" if p.worst else ""] for p in option.pairs]
 
 
 def _beside(result: StandResult, units: Units) -> list[list[str]]:
@@ -54,7 +88,7 @@ def _done(option: OptionAfter) -> str:
     return "shorten" if option.part and option.kind == "reduce" else OPTION_WORDS.get(option.kind, option.kind)
 
 
-def _option(option: OptionAfter, units: Units) -> dict[str, str]:
+def _option(option: OptionAfter, units: Units) -> dict[str, Any]:
     by = f", {w.percent(option.by)}" if option.by is not None else ""
     part = f", {option.part}" if option.part else ""
     gust = w.gust(option.gust_m_s, units) if option.gust_m_s is not None else "not worked out"
@@ -66,6 +100,7 @@ def _option(option: OptionAfter, units: Units) -> dict[str, str]:
         "gust": f"{option.part}: {gust}" if option.part and option.gust_m_s is not None else gust,
         "words": option.words,
         "rating": option.rating or "not chosen",
+        "left": _left(option),
         "chosen": ", ".join(word for word in (option.failure, option.impact, option.consequences) if word),
         "note": " ".join(part for part in (carries, option.note, again) if part),
     }

@@ -29,7 +29,7 @@ def summary(job: Job, result: StandResult, units: Units) -> list[Said]:
     if result.limbs:
         rows.append(_limb(result, units))
     rows.append(_targets(result, units))
-    if back is None or result.judgement.rating is not None:
+    if back is None or result.judgement.worst is not None:
         rows.append(_rating(result))
     return rows if back is not None else [*rows, _narrow(result, units)]
 
@@ -89,12 +89,28 @@ def _targets(result: StandResult, units: Units) -> Said:
 
 def _rating(result: StandResult) -> Said:
     judged = result.judgement
+    if len(judged.pairs) > 1 and judged.worst is not None:
+        return _rated_worst(result)
     if judged.rating is None:
         return ["The inspector has chosen no rating, and none is worked out in their place.", "not chosen"]
     lasts = f" for {judged.time_frame}" if judged.time_frame else ""
     chosen = f"failure {judged.failure}, impact {judged.impact}, consequences {judged.consequences}"
     is_was = "is" if result.look_back is None else "before it failed was"
     return [f"In the inspector's own judgement the risk {is_was} {judged.rating}{lasts}.", chosen]
+
+
+def _rated_worst(result: StandResult) -> Said:
+    """The worst of several parts and targets, named."""
+    judged = result.judgement
+    named = [pair for pair in judged.pairs if pair.worst]
+    whom = "; ".join(f"{pair.part or pair.id or 'a part'} on {pair.target or 'a target'}" for pair in named)
+    lasts = f" for {judged.time_frame}" if judged.time_frame else ""
+    open_ = sum(pair.rating is None for pair in judged.pairs)
+    rest = f"; {open_} not chosen" if open_ else ""
+    return [
+        f"Of {len(judged.pairs)} parts and targets the inspector rated the worst {judged.worst}{lasts}: {whom}.",
+        ", ".join(f"{pair.id or pair.part or 'first'} {pair.rating}" for pair in judged.pairs if pair.rating) + rest,
+    ]
 
 
 def _narrow(result: StandResult, units: Units) -> Said:

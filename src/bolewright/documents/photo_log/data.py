@@ -87,7 +87,7 @@ def _row(photo: PhotoRow) -> dict[str, Any]:
         "shows": shows,
         "facts": facts,
         "sha": f"SHA-256 {photo.sha256}",
-        "picture": _picture(photo, f"Photograph {photo.number}: {shows}"),
+        "picture": picture_of(photo, f"Photograph {photo.number}: {shows}"),
         "drawn": [*(mark.told for mark in photo.drawn), *([HOLDS] if _reads_a_length(photo) else [])],
     }
 
@@ -96,7 +96,7 @@ def _reads_a_length(photo: PhotoRow) -> bool:
     return any(mark.kind == "length" for mark in photo.drawn)
 
 
-def _picture(photo: PhotoRow, alt: str) -> dict[str, str] | None:
+def picture_of(photo: PhotoRow, alt: str) -> dict[str, str] | None:
     """The small copy, with what was drawn on it."""
     if photo.thumb is None:
         return None

@@ -174,12 +174,34 @@ def _rating(job: Job) -> Iterator[Fault]:
     if rating is None:
         return
     yield from _no_target("rating.target", rating.target, job)
+    yield from _pairs(rating, job)
     options: tuple[Any, ...] = rating.option or ()
     yield from _twice("rating.option", options)
     ids = [option.id for option in options]
     for n, option in enumerate(options):
         for field, sentence in _option(option, job):
             yield fault_in("rating.option", n, ids, field, sentence)
+
+
+def _pairs(rating: Any, job: Job) -> Iterator[Fault]:
+    """Further pairs, and what options leave of them: names that are there, each once."""
+    pairs: tuple[Any, ...] = rating.pair or ()
+    yield from _twice("rating.pair", pairs)
+    names = [pair.id for pair in pairs]
+    for n, pair in enumerate(pairs):
+        for fault in _no_target("target", pair.target, job):
+            yield fault_in("rating.pair", n, names, "target", fault.sentence)
+    options = [option.id for option in rating.option or ()]
+    seen: list[tuple[Any, Any]] = []
+    for n, left in enumerate(rating.left or ()):
+        for field, name, known in (("option", left.option, options), ("pair", left.pair, names)):
+            if name is not None and name not in known:
+                there = f" There are {', '.join(shown(item) for item in known if item is not None)}." if known else ""
+                yield Fault(f"rating.left[{n}].{field}", f"There is no {field} called {shown(name)}.{there}")
+        if (left.option, left.pair) in seen:
+            sentence = f"What {shown(left.option)} leaves of {shown(left.pair)} is told twice: keep one."
+            yield Fault(f"rating.left[{n}]", sentence)
+        seen.append((left.option, left.pair))
 
 
 def _no_target(path: str, name: Any, job: Job) -> Iterator[Fault]:

@@ -12,7 +12,8 @@ from bolewright.job.inspection import Observation
 from bolewright.job.model import Job
 from bolewright.job.standing import Rating
 from bolewright.planning.standing.case import Whole
-from bolewright.planning.standing.options import options_after, through_tables
+from bolewright.planning.standing.options import options_after
+from bolewright.planning.standing.pairs import pairs_rated, through_tables, worst_of
 from bolewright.planning.standing.results import FallArea, Judgement, LimbStand, Looked, TargetReach
 from bolewright.reference.observations import GROUPS, offered
 from bolewright.reference.ratings import SOURCE
@@ -22,8 +23,9 @@ def judgement(
     whole: Whole, draws: Draws, direction: float, design: float, targets: tuple[TargetReach, ...]
 ) -> Judgement:
     """The rating as chosen, and each option with the gust the tree stands after it."""
-    rating = whole.tree.job.rating or Rating.model_construct(option=())
+    rating = whole.tree.job.rating or Rating.model_construct(pair=(), option=(), left=())
     combined, rated = through_tables(rating.failure, rating.impact, rating.consequences)
+    pairs = pairs_rated(rating)
     return Judgement(
         part=rating.part or "",
         target=rating.target or "",
@@ -37,6 +39,8 @@ def judgement(
         why=rating.why or "",
         options=options_after(whole, draws, direction, design, targets),
         source=SOURCE,
+        pairs=pairs,
+        worst=worst_of(pairs),
     )
 
 

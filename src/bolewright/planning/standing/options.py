@@ -23,8 +23,8 @@ from bolewright.planning.standing.limbs import (
     limb_gust,
     worst_for_limb,
 )
-from bolewright.planning.standing.results import OptionAfter, TargetReach
-from bolewright.reference.ratings import combined_likelihood, risk
+from bolewright.planning.standing.pairs import pairs_left, through_tables, worst_of
+from bolewright.planning.standing.results import OptionAfter, PairRated, TargetReach
 
 Floats = NDArray[np.float64]
 IN_REACH = ("under the crown", "in the sector", "in the circle")
@@ -57,13 +57,17 @@ def options_after(
 ) -> tuple[OptionAfter, ...]:
     """Each option of the job's rating with what it leaves."""
     rating = whole.tree.job.rating
-    options = rating.option if rating is not None else ()
+    if rating is None:
+        return ()
     return tuple(
-        _option(option, _after(whole, draws, direction, design, option), design, targets) for option in options
+        _option(option, _after(whole, draws, direction, design, option), design, targets, pairs_left(rating, option))
+        for option in rating.option
     )
 
 
-def _option(option: Option, after: After, design: float, targets: tuple[TargetReach, ...]) -> OptionAfter:
+def _option(
+    option: Option, after: After, design: float, targets: tuple[TargetReach, ...], pairs: tuple[PairRated, ...]
+) -> OptionAfter:
     combined, rated = through_tables(option.failure, option.impact, option.consequences)
     gone = {option.target} if option.kind == "move target" else set()
     left = tuple(t.id for t in targets if t.reach in IN_REACH and t.id not in gone)
@@ -85,15 +89,9 @@ def _option(option: Option, after: After, design: float, targets: tuple[TargetRe
         reinspect=option.reinspect.isoformat() if option.reinspect is not None else "",
         words=after.words,
         note=option.note or "",
+        pairs=pairs,
+        worst=worst_of(pairs) if pairs else rated,
     )
-
-
-def through_tables(failure: str | None, impact: str | None, consequences: str | None) -> tuple[str | None, str | None]:
-    """The assessor's words through the two published tables; None where one of them is missing."""
-    if failure is None or impact is None:
-        return None, None
-    combined = combined_likelihood(failure, impact)
-    return combined, None if consequences is None else risk(combined, consequences)
 
 
 def _after(whole: Whole, draws: Draws, direction: float, design: float, option: Option) -> After:

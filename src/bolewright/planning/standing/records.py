@@ -109,17 +109,23 @@ def target_changes(then: StandResult, now: StandResult) -> tuple[WordChange, ...
 
 def rating_changes(earlier: Job, later: Job, then: StandResult, now: StandResult) -> tuple[WordChange, ...]:
     """The assessors' choices and what the tables made of them, then and now."""
+    pairs = {pair.id for result in (then, now) for pair in result.judgement.pairs if pair.id}
     rows = [
         ("part and target", _aim(then), _aim(now)),
         ("failure", then.judgement.failure, now.judgement.failure),
         ("impact", then.judgement.impact, now.judgement.impact),
         ("consequences", then.judgement.consequences, now.judgement.consequences),
         ("risk", then.judgement.rating, now.judgement.rating),
+        *((f"risk, {name}", _pair_risk(then, name), _pair_risk(now, name)) for name in sorted(pairs)),
     ]
     return tuple(
         WordChange("rating", what, old or "", new or "", (old or "") != (new or ""), _step(old or "", new or ""))
         for what, old, new in rows
     )
+
+
+def _pair_risk(result: StandResult, name: str) -> str | None:
+    return next((pair.rating for pair in result.judgement.pairs if pair.id == name), None)
 
 
 def _aim(result: StandResult) -> str:

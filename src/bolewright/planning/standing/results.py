@@ -241,6 +241,22 @@ class FallArea:
 
 
 @dataclass(frozen=True)
+class PairRated:
+    """One part and the target it could hit, as chosen, and what the two published tables make of it."""
+
+    id: str  # "" for the pair written in [rating] itself
+    part: str
+    target: str
+    failure: str | None
+    impact: str | None
+    consequences: str | None
+    combined: str | None
+    rating: str | None
+    worst: bool  # no pair is rated worse
+    why: str
+
+
+@dataclass(frozen=True)
 class OptionAfter:
     """One option, the gust the tree or the limb stands after it, and what the assessor chose for what is left."""
 
@@ -261,6 +277,8 @@ class OptionAfter:
     reinspect: str  # "" where no day was named
     words: str
     note: str
+    pairs: tuple[PairRated, ...] = ()  # what is left of every pair, as chosen; all of them, chosen or not
+    worst: str | None = None  # the worst rating left; None where none was chosen
 
 
 @dataclass(frozen=True)
@@ -279,6 +297,8 @@ class Judgement:
     why: str
     options: tuple[OptionAfter, ...]
     source: str
+    pairs: tuple[PairRated, ...] = ()  # that of [rating] itself first, where anything of it was chosen
+    worst: str | None = None  # the worst rating of all pairs; None where none can be combined
 
 
 @dataclass(frozen=True)
@@ -291,6 +311,17 @@ class WouldHaveShown:
     thinnest_share: float
     over_shell_rule: bool
     over_loss_rule: bool
+
+
+@dataclass(frozen=True)
+class Exhibited:
+    """One piece of evidence, as written."""
+
+    what: str
+    kind: str
+    kept: str
+    note: str
+    photo: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -311,6 +342,8 @@ class LookBack:
     station: str
     evidence: tuple[str, ...]
     opinion: str
+    exhibits: tuple[Exhibited, ...] = ()
+    photo: tuple[str, ...] = ()  # of the break
 
 
 @dataclass(frozen=True)

@@ -21,6 +21,7 @@ from bolewright.reference.ratings import MEANINGS
 from bolewright.reference.species import all_species
 from bolewright.store.models import KeptJob
 from bolewright.store.revisions import new_job, revision_of, save, tables
+from bolewright.web.cited import named_on
 from bolewright.web.everywhere import is_night, who
 from bolewright.web.look import draft_of
 from bolewright.web.looked import groups_of, item_of, marked, tests_of, with_test
@@ -38,6 +39,7 @@ def _given(key: str, here: str) -> tuple[KeptJob, dict[str, Any], Stood]:
     given = facts(job, here)
     found = stood(given["revision"].text)
     given.update(found=found, result=found.result, sections=sections_of(job, PAGES[here]()))
+    given["named"] = named_on(here, found.job, job)
     return job, given, found
 
 

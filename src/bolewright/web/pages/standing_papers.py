@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -10,19 +11,21 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_GET
 
 from bolewright import documents
-from bolewright.documents.standing.photos import PhotoNote
+from bolewright.documents.given import PhotoRow
 from bolewright.drawings.standing_chart import fragility_chart
 from bolewright.drawings.standing_fall import fall_circle
 from bolewright.drawings.standing_lookback import needed_against_recorded
 from bolewright.drawings.standing_section import section_from_above
 from bolewright.drawings.standing_trace import resistance_trace
 from bolewright.drawings.units import Units
+from bolewright.job.cited import citations
 from bolewright.planning.standing.compare import compare
 from bolewright.planning.standing.results import StandResult
 from bolewright.store.models import KeptJob, Revision
 from bolewright.store.revisions import tables
-from bolewright.web.pages.common import facts, is_standing, job_of, page, title_of, units_of
+from bolewright.web.pages.common import data_folder, facts, is_standing, job_of, page, title_of, units_of
 from bolewright.web.pages.entry import PAGES, sections_of
+from bolewright.web.records import photos_on_paper
 from bolewright.web.stood import stood, stood_all_year
 
 MOST_LOOKED, MOST_OTHERS = 400, 20
@@ -93,7 +96,7 @@ def paper(request: HttpRequest, key: str, name: str) -> HttpResponse:
     if name not in PAPERS or (name == "cause" and result.look_back is None):
         raise Http404("There is no such paper for this job.")
     revision = job.latest
-    pdf = _printed(revision.text, name, units_of(job), photo_notes(request, job))
+    pdf = _printed(revision.text, name, units_of(job), photo_rows(request, job, revision.text))
     answer = HttpResponse(pdf, content_type="application/pdf")
     title = slugify(title_of(revision))[:60] or "job"
     answer["Content-Disposition"] = f'inline; filename="{title}-{name}.pdf"'
@@ -101,7 +104,7 @@ def paper(request: HttpRequest, key: str, name: str) -> HttpResponse:
 
 
 @lru_cache(maxsize=8)
-def _printed(text: str, name: str, units: Units, photos: tuple[PhotoNote, ...]) -> bytes:
+def _printed(text: str, name: str, units: Units, photos: tuple[PhotoRow, ...]) -> bytes:
     found = stood_all_year(text) if name == "inspection" else stood(text)
     assert found.job is not None
     assert found.result is not None
@@ -113,13 +116,15 @@ def _printed(text: str, name: str, units: Units, photos: tuple[PhotoNote, ...]) 
     return made(found.job, found.result, units)
 
 
-def photo_notes(request: HttpRequest, job: KeptJob) -> tuple[PhotoNote, ...]:
-    """The job's photographs as a paper lists them, each with the address where it can be looked at."""
+def photo_rows(request: HttpRequest, job: KeptJob, text: str) -> tuple[PhotoRow, ...]:
+    """The job's photographs as a paper shows them: small copies of those the record names, the address of each."""
+    found = stood(text)
+    cited = citations(found.job) if found.job is not None else ()
+    named = {p.number for p in job.photos.all() if any(c.names(p.number, p.name) for c in cited)}
     return tuple(
-        PhotoNote(p.number, p.name, p.note or p.view, p.taken, p.by, p.sha256,
-                  request.build_absolute_uri(reverse("photo", args=[job.key, p.number])))
-        for p in job.photos.all()
-    )  # fmt: skip
+        replace(row, link=request.build_absolute_uri(reverse("photo", args=[job.key, row.number])))
+        for row in photos_on_paper(job, data_folder(), named)
+    )
 
 
 @require_GET
