@@ -8,8 +8,9 @@ from tests.references.contact_engine import push_up
 from bolewright.core.base.range import Range
 from bolewright.core.contact.actions import Array
 from bolewright.core.contact.flexibility import integrate
+from bolewright.core.contact.gaps import settle_gaps
 from bolewright.core.contact.samples import Spread, draw
-from bolewright.core.contact.state import State, System, new_system, settle_gaps, solve_states
+from bolewright.core.contact.state import State, System, new_system, solve_states
 from bolewright.core.contact.supports import Contact, actions_of
 from bolewright.core.cutting.handling import HandlingLimits, PieceFacts
 from bolewright.core.cutting.judge import Judge, Rules

@@ -11,7 +11,8 @@ from bolewright.job.table import Table
 
 
 class Done(Table):
-    """A step that is carried out, in the order it was done: a cut made, or a prop set."""
+    """A step that is carried out, in the order it was done: a cut made, or a prop set. Props set one right after the
+    other show their forces together, as the last of them stands."""
 
     what: Literal["cut", "prop"] = Field("cut", description="a cut made, or a prop set under the stem")
     member: Id = Field("stem", description='what was cut or propped: "stem" or the id of a limb')

@@ -72,7 +72,8 @@ class Cut(Table):
 
 
 class Prop(Table):
-    """A prop the plan has to count with: it is set under the stem before the first cut."""
+    """A prop the plan has to count with: it is set under the stem before the first cut. Several are brought to their
+    forces together: the crew goes from one to the next until each shows its own."""
 
     id: Id = Field(description="its name in drawings and answers")
     at: Distance = Field(description="distance along the stem from the butt")

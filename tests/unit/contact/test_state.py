@@ -12,6 +12,7 @@ from bolewright.core.base.range import Range
 from bolewright.core.base.vectors import GRAVITY, UP
 from bolewright.core.contact.actions import Actions
 from bolewright.core.contact.flexibility import integrate
+from bolewright.core.contact.gaps import settle_gaps
 from bolewright.core.contact.samples import Spread, draw
 from bolewright.core.contact.state import (
     System,
@@ -20,7 +21,6 @@ from bolewright.core.contact.state import (
     new_system,
     reach,
     rise_of_contacts,
-    settle_gaps,
     solve_states,
     total_weight,
 )

@@ -17,7 +17,8 @@ from bolewright.job.syntax import tables_of
 from bolewright.planning import cuts
 from bolewright.planning.holding.model import model_of
 from bolewright.planning.order.nextcuts import next_cuts
-from bolewright.planning.order.wanted import stays_and_waits, with_props_set
+from bolewright.planning.order.ownprops import with_props_set
+from bolewright.planning.order.wanted import stays_and_waits
 from bolewright.planning.order.whatif import what_if
 
 SMALL = Path(__file__).resolve().parents[2] / "functional" / "data" / "small-stem.toml"
@@ -191,6 +192,35 @@ def test_a_prop_that_is_set_already_is_not_set_again() -> None:
     once, both = (with_props_set(job(log(TWO, **m))) for m in ({"done": done}, {"done": done, "prop": wanted}))
     assert len(once.contacts) == len(both.contacts)
     assert np.allclose(once.now.force, both.now.force)
+
+
+def test_props_show_their_forces_together() -> None:
+    """Two jacked and a snug one: the roof is relieved of what the lever says of both, every step of setting them shows
+    the forces of those set by then, and the second method agrees; the same once they are among the steps done."""
+    wanted = [{"id": "P", "at": "4 m", "jacked": "600 N"}, {"id": "Q", "at": "7 m", "jacked": "900 N"},
+              {"id": "R", "at": "5 m"}]  # fmt: skip
+    truck = [{**timber, "count": 12} for timber in TRUCK]
+    handling = {"drop": "2000 kg", "roll": "2000 kg"}
+    found = cuts(job(log(TWO, prop=wanted, truck=truck, handling=handling)))
+    plan = next(p for p in (found.chosen, *found.alternatives) if p.title == "with your props")
+    set_up = [step for step in plan.steps if step.action == "place"]
+    shown = [{k: step.forces_after[k].likely for k in ("P", "Q", "R") if k in step.forces_after} for step in set_up]
+    assert shown[0] == pytest.approx({"P": 600.0}, rel=1e-6)
+    assert shown[1] == pytest.approx({"P": 600.0, "Q": 900.0}, rel=1e-6)
+    assert shown[2] == pytest.approx({"P": 600.0, "Q": 900.0, "R": 0.0}, rel=1e-6, abs=1e-3)
+    off = sum(force * (at - 0.5) / 8.5 for at, force in ((4.0, 600.0), (7.0, 900.0)))
+    roof = (set_up[0].forces_before["roof"].likely, set_up[-1].forces_after["roof"].likely)
+    assert roof[0] - roof[1] == pytest.approx(off, rel=1e-3)  # likely values are medians of samples
+    assert all(step.recheck.startswith("agrees") for step in set_up)
+    assert "go round them again until all are as they were: P jacked to 0.6 kN" in set_up[1].why
+    done = [{"what": "prop", **prop} for prop in wanted]
+    models = [with_props_set(job(log(TWO, **m))) for m in ({"prop": wanted}, {"done": done})]
+    assert np.allclose(models[0].now.force, models[1].now.force, atol=1e-6)
+
+
+def test_props_that_would_lift_the_tree_off_are_refused() -> None:
+    with pytest.raises(BadInput, match="lifted off what it rests on"):
+        with_props_set(job(log(TWO, prop=[{"id": "P", "at": "4 m", "jacked": "20 kN"}])))
 
 
 def test_a_prop_where_none_can_stand_is_refused() -> None:

@@ -208,42 +208,6 @@ def movement_of(system: System, state: State, actions: slice) -> Array:
     return np.asarray(bent + system.rows(actions).T @ state.movement)
 
 
-def settle_gaps(system: System, found: State, which: Bools | None = None) -> System:
-    """The system with the gap of every contact that does not touch set so that this state shows its measured distance
-    in each sample. which (n,): only these of them; all when None.
-    Parameters: found, mostly with all pieces on; gaps (n, B) [m].
-    Source: house rule.
-    Checked by: tests/unit/contact/test_state.py
-    """
-    away = np.array([not c.touching for c in system.contacts])
-    away = away if which is None else away & which
-    distance = np.array([c.gap for c in system.contacts])
-    now = movement_of(system, found, slice(0, system.count))
-    gap = np.where(away[:, None], distance[:, None] - now, system.gap)
-    contacts = zip(system.contacts, away, strict=True)
-    pushing = [(c.id, c.jacked) if c.jacked > 0.0 and off else None for c, off in contacts]
-    for support in dict.fromkeys(p for p in pushing if p is not None):
-        rows = np.array([i for i, p in enumerate(pushing) if p == support])
-        gap[rows] = _jacked_gaps(system, found, rows)
-    return replace(system, gap=gap)
-
-
-def _jacked_gaps(system: System, found: State, rows: NDArray[np.int64]) -> Array:
-    """(k, B) gaps that make a support of k contacts, set against the tree in this state, push with its jacked forces at
-    first."""
-    contacts = list(system.contacts)
-    for i in rows:
-        contacts[i] = replace(contacts[i], low=0.999 * contacts[i].jacked, high=contacts[i].jacked)
-    present = found.present.copy()
-    present[rows] = True
-    which = np.flatnonzero(present)
-    few = reduced(replace(system, contacts=tuple(contacts)), which)
-    state = solve_states(few, [found.keep], [np.ones(len(which), dtype=bool)])[0]
-    lifted = movement_of(few, state, slice(0, few.count))[np.searchsorted(which, rows)]
-    forces = np.array([contacts[i].jacked for i in rows])
-    return np.asarray(-(lifted + system.samples.give[rows] * forces[:, None]))
-
-
 def reduced(system: System, which: NDArray[np.int64], others: NDArray[np.int64] | None = None) -> System:
     """The same tree with only some of its contacts, and only those other actions that are asked for: a search over
     many states needs none.

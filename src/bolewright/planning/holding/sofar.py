@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bolewright.core.base.errors import BadInput
-from bolewright.core.contact.state import Bools, State, System, settle_gaps, solve_states
+from bolewright.core.contact.gaps import set_together, settle_gaps
+from bolewright.core.contact.state import Bools, State, System, solve_states
 from bolewright.core.contact.supports import Contact
 from bolewright.core.tree.pieces import subtree
 from bolewright.core.tree.spec import STEM
@@ -83,8 +84,9 @@ def _takes(body: Body, step: Done, n: int, on: Bools) -> Bools:
 def walked(system: System, found: State, done: SoFar, steps: int, tried: Bools) -> tuple[System, tuple[State, ...]]:
     """The system with every gap set, and the states: as found, then after each of the steps.
 
-    tried (n,): contacts that are only tried (props to come), settled against the last state. A prop is settled against
-    the state it was set in, everything else against the tree as found.
+    tried (n,): contacts that are only tried (props to come), settled against the last state, each by itself. A prop is
+    settled against the state it was set in, everything else against the tree as found. Props set one right after the
+    other are taken to be brought to their forces together, as a plan has it.
     """
     rows = {n: _rows(system, pair) for n, pair in done.props.items()}
     later = tried.copy()
@@ -92,14 +94,16 @@ def walked(system: System, found: State, done: SoFar, steps: int, tried: Bools) 
         later[index] = True
     system = settle_gaps(system, found, ~later)
     here, keep, states = ~later, found.keep.copy(), [found]
+    placed, against = np.zeros_like(here), found
     for n in range(steps):
         if n in rows:
-            placed = np.zeros_like(here)
             placed[rows[n]] = True
-            system, here = settle_gaps(system, states[-1], placed), here | placed
+            system, _ = set_together(system, against, np.flatnonzero(placed))
         else:
             keep = keep & ~done.takes[n]
-        states.append(solve_states(system, [keep], [here])[0])
+        states.append(solve_states(system, [keep], [here | placed])[0])
+        if n not in rows:
+            here, placed, against = here | placed, np.zeros_like(here), states[-1]
     if tried.any():
         system = settle_gaps(system, states[-1], tried)
     return system, tuple(states)

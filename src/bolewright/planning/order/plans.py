@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from bolewright.core.base.range import Range
+from bolewright.core.contact.gaps import set_together
 from bolewright.core.contact.state import State, solve_states
 from bolewright.core.cutting.judge import bits_to_mask, pieces_of
 from bolewright.core.cutting.order import Judged
@@ -16,7 +19,7 @@ from bolewright.planning.holding.motions import HELD
 from bolewright.planning.order.recheck import rechecked
 from bolewright.planning.order.refused import in_full
 from bolewright.planning.order.steps import forces_by_support, steps_of
-from bolewright.planning.order.tried import PropUse, Tried, forces_over, largest_force
+from bolewright.planning.order.tried import PropUse, Tried, forces_over, largest_force, rows_of
 from bolewright.planning.order.wanted import marks_in_words, nothing_to_cut, staying_in_words
 from bolewright.planning.results import CutStep, Place, Plan
 
@@ -108,18 +111,25 @@ def _timber(option: PropOption) -> str:
 
 
 def _place_steps(tried: Tried, places: tuple[Place, ...], number: int) -> tuple[CutStep, ...]:
-    """One step a prop, in order, with the forces before and after it is set."""
-    model, found = tried.model, tried.found
-    presents = [tried.found.present.copy() for _ in range(len(places) + 1)]
-    for i in range(len(places) + 1):
-        for prop in tried.props[i:]:
-            presents[i][list(prop.contacts)] = False
-    keep = bits_to_mask(found.start, len(model.body.pieces))
-    states = solve_states(model.system, [keep] * len(presents), presents) if places else []
-    return tuple(_place_step(model, p, number + i, states[i], states[i + 1]) for i, p in enumerate(places))
+    """One step a prop, in order, with the forces before and after it is set and those set before it have their own
+    force again."""
+    model, found, out = tried.model, tried.found, []
+    keep, present = bits_to_mask(found.start, len(model.body.pieces)), found.present.copy()
+    present[rows_of(tried.props)] = False
+    bare = before = solve_states(model.system, [keep], [present])[0]
+    for i, place in enumerate(places):
+        rows, present = rows_of(tried.props[: i + 1]), present.copy()
+        present[rows] = True
+        system = model.system if i + 1 == len(places) else set_together(model.system, bare, rows)[0]
+        after = solve_states(system, [keep], [present])[0]
+        out.append(_place_step(replace(model, system=system), place, number + i, before, after, places[:i]))
+        before = after
+    return tuple(out)
 
 
-def _place_step(model: Model, place: Place, n: int, before: State, after: State) -> CutStep:
+def _place_step(
+    model: Model, place: Place, n: int, before: State, after: State, standing: tuple[Place, ...]
+) -> CutStep:
     now, then = (Range.of_samples(building_load(model, s)) for s in (before, after))
     return CutStep(
         n=n,
@@ -143,7 +153,7 @@ def _place_step(model: Model, place: Place, n: int, before: State, after: State)
         leaves=HELD,
         drop_zone=(),
         stand="Beside the stem, never under it, with a way out on both sides.",
-        why="Before any cut that counts on it: set against the stem while nothing moves.",
+        why=f"Before any cut that counts on it: set against the stem while nothing moves. {_again(standing)}".rstrip(),
         watch=(
             "The foot on its board: level, on firm ground, square under the stem",
             "The head: the stem chocked on both sides, wedges nailed",
@@ -152,6 +162,14 @@ def _place_step(model: Model, place: Place, n: int, before: State, after: State)
         minutes=PLACE_MINUTES,
         recheck=rechecked(model, after),
     )
+
+
+def _again(standing: tuple[Place, ...]) -> str:
+    """What setting one more prop asks of those that stand."""
+    if not standing:
+        return ""
+    forces = ", ".join(f"{p.id} {p.tightness.removesuffix(', wedged by hand')}" for p in standing)
+    return f"It changes what the others carry: go round them again until all are as they were: {forces}."
 
 
 def _gear(steps: tuple[CutStep, ...], places: tuple[Place, ...]) -> tuple[str, ...]:

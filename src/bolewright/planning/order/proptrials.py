@@ -2,24 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, product
 
 import numpy as np
 
-from bolewright.core.contact.state import Bools, reduced, settle_gaps, solve_states
+from bolewright.core.contact.gaps import set_together
+from bolewright.core.contact.state import Bools, State, reduced, solve_states
 from bolewright.core.cutting.handling import HandlingLimits
 from bolewright.core.cutting.judge import Judge, bits_to_mask
 from bolewright.core.cutting.order import moves_from
 from bolewright.planning.holding.model import Model, model_of, with_only
 from bolewright.planning.holding.posts import PropPlace
 from bolewright.planning.order.facts import facts_of
+from bolewright.planning.order.ownprops import with_own_props
 from bolewright.planning.order.props import JACKED, option_for, prop_places, tightened
 from bolewright.planning.order.rules import rules_of, worth_solving
 from bolewright.planning.order.search import SCREEN, Found, piece_tree, screened, search
-from bolewright.planning.order.tried import PropUse, Seen, Tried, largest_force
-from bolewright.planning.order.wanted import own_props
+from bolewright.planning.order.tried import PropUse, Seen, Tried, largest_force, rows_of
 
 MOST_SINGLE = 2  # props searched over the whole order where none leads on from the dead end
 MOST_TRIALS = 60  # props and pairs tried at the dead end
@@ -47,12 +48,22 @@ class Candidates:
         at = self.first + 2 * (len(JACKED) * place + tightness)
         return (at, at + 1)
 
-    def present(self, props: tuple[PropUse, ...]) -> Bools:
+    def present(self, props: Sequence[PropUse]) -> Bools:
         """(n,) contacts in place with these props."""
         there = np.ones(self.model.system.count, dtype=bool)
         there[self.first : self.first + 2 * len(JACKED) * len(self.places)] = False
-        there[[c for p in props for c in p.contacts]] = True
+        there[rows_of(props)] = True
         return there
+
+    def together(self, props: Sequence[PropUse]) -> Model | None:
+        """The model with these props brought to their forces together; None where they would lift the tree off."""
+        return self.model if len(props) == 1 else _together(self.model, self.model.now, props)
+
+
+def _together(model: Model, state: State, props: Sequence[PropUse]) -> Model | None:
+    """Props brought to their forces together against the tree in this state."""
+    system, held = set_together(model.system, state, rows_of(props))
+    return replace(model, system=system) if held.mean() >= model.job.limits.share.likely else None
 
 
 def candidates(model: Model) -> Candidates | None:
@@ -93,15 +104,12 @@ def _goes_further(found: Found, than: Found) -> bool:
 
 def with_own(model: Model, seen: Seen) -> Tried | None:
     """With the props the crew will set, built from real timber; None when they set none, or no timber makes them."""
-    own = own_props(model.job, model.body)
-    if not own:
+    own = with_own_props(model.job, model.body)
+    if own is None:
         return None
-    extra = tuple(side for place, _ in own for side in place.sides)
-    more = model_of(model.job, extra, model.body)
-    first = next(i for i, c in enumerate(more.contacts) if c is extra[0])
-    uses = [PropUse(place, (first + 2 * i, first + 2 * i + 1), force, None) for i, (place, force) in enumerate(own)]
+    more, uses = own
     present = np.ones(more.system.count, dtype=bool)
-    tried = _within_capacity(more, present, uses, model.body.limits, seen, None)
+    tried = _within_capacity(more, present, list(uses), model.body.limits, seen, None)
     if tried is not None:
         return replace(tried, title=OWN)
     found = search(more, facts_of(more), model.body.limits, present, seen)
@@ -126,9 +134,11 @@ def worth_trying(all_of: Candidates, ranked: list[PropUse], plain: Tried, seen: 
 
 def leads_on(all_of: Candidates, props: tuple[PropUse, ...], plain: Tried, seen: Seen) -> bool:
     """Whether the work goes on with these props in place from where it stops without them."""
+    model = all_of.together(props)
+    if model is None:
+        return False
     present, stops = all_of.present(props), plain.found.stops
-    found = search(all_of.model, facts_of(all_of.model), plain.limits, present, seen, start=stops)
-    return _goes_further(found, plain.found)
+    return _goes_further(search(model, facts_of(model), plain.limits, present, seen, start=stops), plain.found)
 
 
 def rank(all_of: Candidates, plain: Tried) -> list[PropUse]:
@@ -154,7 +164,10 @@ def rank(all_of: Candidates, plain: Tried) -> list[PropUse]:
 
 def built(all_of: Candidates, props: list[PropUse], plain: Tried, seen: Seen) -> Tried | None:
     """The order with these props, each built from real timber for the load it gets; None without order or timber."""
-    tried = _within_capacity(all_of.model, all_of.present(tuple(props)), props, plain.limits, seen, None)
+    model = all_of.together(props)
+    if model is None:
+        return None
+    tried = _within_capacity(model, all_of.present(props), props, plain.limits, seen, None)
     if tried is None or not (wood := _round_wood(tried)):
         return tried
     if plain.found.order.found:  # nobody cuts a limb for a post where the work goes without one
@@ -228,10 +241,11 @@ def _after_cutting(
     before = Found(order, judge, tree, plain.found.start, none, np.arange(model.system.count))
     keep = bits_to_mask(state, len(model.body.pieces))
     now = solve_states(model.system, [keep], [none])[0]
-    settled = replace(model, system=settle_gaps(model.system, now))
     for again in product(*([u for u in all_of.uses() if u.place is p.place] for p in props)):
-        present = all_of.present(again)
-        tried = _within_capacity(settled, present, list(again), plain.limits, seen, state)
+        settled = _together(model, now, again)
+        if settled is None:
+            continue
+        tried = _within_capacity(settled, all_of.present(again), list(again), plain.limits, seen, state)
         if tried is not None:
             there = np.ones(tried.model.system.count, dtype=bool)
             there[[c for p in tried.props for c in p.contacts]] = False

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from bolewright.core.contact.actions import Array
 from bolewright.core.cutting.handling import HandlingLimits
@@ -25,6 +26,11 @@ class PropUse:
     contacts: tuple[int, int]
     jacked: float
     option: PropOption | None
+
+
+def rows_of(props: Sequence[PropUse]) -> NDArray[np.int64]:
+    """The numbers of the contacts of some props."""
+    return np.array([c for p in props for c in p.contacts], dtype=np.int64)
 
 
 @dataclass(frozen=True)

@@ -1,18 +1,13 @@
-"""What the crew wants of the order: how far it goes, wood that stays on, wood that waits, and props they will set."""
+"""What the crew wants of the order: how far it goes, wood that stays on, and wood that waits."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-
 from bolewright.core.base.errors import BadInput
-from bolewright.core.contact.state import solve_states
 from bolewright.core.cutting.judge import mask_to_bits
-from bolewright.job.model import Job
 from bolewright.planning.holding.body import Body
-from bolewright.planning.holding.model import Model, model_of
-from bolewright.planning.holding.posts import PropPlace, post_under
+from bolewright.planning.holding.model import Model
 from bolewright.planning.order.facts import over_roofs
 
 CLOSE = 1e-6  # m
@@ -137,34 +132,3 @@ def marks_in_words(model: Model) -> str:
     said = [f"{_names(model, stays)} for good"] if stays else []
     said += [f"{_names(model, own)} until {_names(model, other)} is off" for own, other in waits]
     return f"Marked to stay on: {'; '.join(said)}." if said else ""
-
-
-def own_props(job: Job, body: Body) -> list[tuple[PropPlace, float]]:
-    """The props the crew will set, not those that stand already, with the force each is jacked to [N].
-
-    Raises BadInput where there is no room for one.
-    """
-    standing = {step.id for step in job.done if step.what == "prop"}
-    found = []
-    for n, prop in enumerate(job.prop):
-        if prop.id in standing:
-            continue
-        place = post_under(body, prop.id, prop.at.likely)
-        if place is None:
-            raise BadInput("There is no room on the ground for a prop under the stem there.", f"prop[{n}].at")
-        force = prop.jacked.likely if prop.jacked is not None else 0.0
-        left, right = (replace(side, jacked=0.5 * force) for side in place.sides)
-        found.append((replace(place, sides=(left, right)), force))
-    return found
-
-
-def with_props_set(job: Job) -> Model:
-    """The job as it stands once the crew's own props are set, before any further cut."""
-    model = model_of(job)
-    places = own_props(job, model.body)
-    if not places:
-        return model
-    model = model_of(job, tuple(side for place, _ in places for side in place.sides), model.body)
-    everything = np.ones(model.system.count, dtype=bool)
-    now = solve_states(model.system, [model.left], [everything])[0]
-    return replace(model, states=(*model.states, now))

@@ -17,8 +17,9 @@ from bolewright.planning.holding.full import typical_sample
 from bolewright.planning.holding.hold import NEUTRAL, building_load, stability_of
 from bolewright.planning.holding.model import Model
 from bolewright.planning.order.nextcuts import next_cuts
+from bolewright.planning.order.ownprops import with_props_set
 from bolewright.planning.order.steps import forces_by_support
-from bolewright.planning.order.wanted import marks_in_words, with_props_set
+from bolewright.planning.order.wanted import marks_in_words
 from bolewright.planning.results import NextCut
 
 Pair = tuple[str, NextCut | None, NextCut | None]
