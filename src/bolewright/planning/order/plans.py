@@ -46,7 +46,7 @@ def plan_of(tried: Tried, opens: tuple[str, ...]) -> Plan:
     if not order.found:
         dead = " ".join(filter(None, (_dead_end(tried), marks_in_words(model))))
         return Plan(tried.title, "no plan", (), (), start, start, 0.0, 0.0, (), dead, dead, opens)
-    places = tuple(_place(tried, p) for p in tried.props)
+    places = _going_round(tuple(_place(tried, p) for p in tried.props))
     steps = _numbered(tried, places)
     peak = max((s.building_peak_N for s in steps), key=lambda r: r.likely, default=start)
     peak = peak if peak.likely > start.likely else start
@@ -122,14 +122,12 @@ def _place_steps(tried: Tried, places: tuple[Place, ...], number: int) -> tuple[
         present[rows] = True
         system = model.system if i + 1 == len(places) else set_together(model.system, bare, rows)[0]
         after = solve_states(system, [keep], [present])[0]
-        out.append(_place_step(replace(model, system=system), place, number + i, before, after, places[:i]))
+        out.append(_place_step(replace(model, system=system), place, number + i, before, after, _again(places[:i])))
         before = after
     return tuple(out)
 
 
-def _place_step(
-    model: Model, place: Place, n: int, before: State, after: State, standing: tuple[Place, ...]
-) -> CutStep:
+def _place_step(model: Model, place: Place, n: int, before: State, after: State, standing: str) -> CutStep:
     now, then = (Range.of_samples(building_load(model, s)) for s in (before, after))
     return CutStep(
         n=n,
@@ -153,7 +151,7 @@ def _place_step(
         leaves=HELD,
         drop_zone=(),
         stand="Beside the stem, never under it, with a way out on both sides.",
-        why=f"Before any cut that counts on it: set against the stem while nothing moves. {_again(standing)}".rstrip(),
+        why=f"Before any cut that counts on it: set against the stem while nothing moves. {standing}".rstrip(),
         watch=(
             "The foot on its board: level, on firm ground, square under the stem",
             "The head: the stem chocked on both sides, wedges nailed",
@@ -162,6 +160,11 @@ def _place_step(
         minutes=PLACE_MINUTES,
         recheck=rechecked(model, after),
     )
+
+
+def _going_round(places: tuple[Place, ...]) -> tuple[Place, ...]:
+    """The places, each with what setting it asks of those before."""
+    return tuple(replace(p, why=f"{p.why} {_again(places[:i])}".rstrip()) for i, p in enumerate(places))
 
 
 def _again(standing: tuple[Place, ...]) -> str:

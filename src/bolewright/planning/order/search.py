@@ -63,11 +63,9 @@ class Found:
     @property
     def stops(self) -> int:
         """The state (bits) in which nothing more is cut."""
-        return (
-            (self.order.steps[-1].move.after if self.order.steps else self.start)
-            if self.order.found
-            else self.order.dead_end
-        )
+        if not self.order.found:
+            return self.order.dead_end
+        return self.order.steps[-1].move.after if self.order.steps else self.start
 
 
 def piece_tree(model: Model) -> PieceTree:
@@ -124,7 +122,7 @@ def search(
     if bound and order.dead_end != begin:  # what is left only holds what is marked: there the order ends
         full.tree = quick.tree = replace(full.tree, stays=order.dead_end)
         order = confirmed()
-    if order.found and not order.steps and begin not in full.tree.ends:
+    if order.found and not order.steps and begin == full.tree.stays:
         order, bound = Order((), False, float("inf"), order.states_seen, begin), True
     return Found(order, full, full.tree, begin, present, which, marked, bound and not order.found)
 
