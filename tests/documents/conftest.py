@@ -59,3 +59,12 @@ def read_pages(pdf: bytes, path: Path) -> list[str]:
     path.write_bytes(pdf)
     done = subprocess.run(["pdftotext", "-enc", "UTF-8", str(path), "-"], capture_output=True, check=True)
     return [" ".join(page.replace("\u200b", "").split()) for page in done.stdout.decode("utf-8").split("\f")[:-1]]
+
+
+def read_rows(pdf: bytes, path: Path) -> list[str]:
+    """Text as it stands in the file, row by row of its tables."""
+    if shutil.which("pdftotext") is None:
+        pytest.skip("no pdftotext here")
+    path.write_bytes(pdf)
+    done = subprocess.run(["pdftotext", "-raw", "-enc", "UTF-8", str(path), "-"], capture_output=True, check=True)
+    return done.stdout.decode("utf-8").replace("\u200b", "").splitlines()

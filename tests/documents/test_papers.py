@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import re
 import subprocess
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 
 import pytest
@@ -21,6 +21,7 @@ from bolewright.job.read import loads
 from bolewright.planning.haul.price import Price
 from bolewright.planning.haul.results import PickOut
 from bolewright.reference.cautions import cautions_for
+from conftest import read_rows
 
 OWN = [paper for paper in PAPERS if paper is not BRIEFING]  # the briefing has tests of its own
 IN_ORDER = {
@@ -42,7 +43,7 @@ IN_ORDER = {
         "What it costs",
         "$185.00",
         "$5,200.00",
-        "What is not said here",
+        "Nothing here says what an insurance policy will pay",
         "Signed before work starts",
         "D. Okafor",
         "Signed by",
@@ -75,9 +76,9 @@ IN_ORDER = {
         "Step by step",
         "If something happens",
         "County General",
-        "Not confirmed in a source",
         "Known to",
         "R. Halvorsen",
+        "Not confirmed in a source",
     ),
     "lift-plan": (
         "Pieces that hang",
@@ -255,21 +256,32 @@ def test_sheet_is_a4_for_metric(tmp_path: Path) -> None:
     assert "595.276 x 841.89" in told
 
 
-def test_totals_are_the_sums_of_printed_lines(texts) -> None:
-    """Read off the invoice's text: amounts of the lines add up to the sum before tax, tax to the sum in all."""
-    text = " ".join(texts["invoice"])
-    table = text[text.index("Line by line") : text.index("Beside the estimate")]
-    lines, sums = table.split("A make safe and off the structure")
-    amounts = [Decimal(found.replace(",", "")) for found in re.findall(r"\$([\d,]+\.\d\d) (?!h|each)", lines + " ")]
-    pairs = list(zip(amounts[::2], amounts[1::2], strict=True))  # rate, amount
-    told = {
-        name: Decimal(re.search(rf"{name} \$([\d,]+\.\d\d)", sums)[1].replace(",", ""))  # type: ignore[index]
-        for name in ("Before tax", "Tax", "In all")
-    }
-    assert len(pairs) == 9
-    assert sum(amount for _, amount in pairs) == told["Before tax"]
-    assert told["Before tax"] + told["Tax"] == told["In all"]
-    assert told["Tax"] == (told["Before tax"] * Decimal("0.07")).quantize(Decimal("0.01"))
+def test_totals_are_the_sums_of_printed_lines(papers, tmp_path: Path) -> None:
+    """Read off the print: number times rate is the amount of each line, lines add up to their part, parts to the sum
+    before tax, and that with the tax to the sum in all."""
+    lines = read_rows(papers["invoice"].pdf, tmp_path / "invoice.pdf")
+    row = re.compile(r"([A-F]) .+? ([\d.]+) [a-z]+ \$([\d,]+\.\d\d) \$([\d,]+\.\d\d)")
+    found = [
+        (m[1], *(Decimal(text.replace(",", "")) for text in m.groups()[1:])) for m in map(row.fullmatch, lines) if m
+    ]
+    assert len(found) == 9
+    assert all(amount == (number * rate).quantize(Decimal("0.01"), ROUND_HALF_UP) for _, number, rate, amount in found)
+    sums = {}
+    for name in (
+        "A make safe and off the structure",
+        "B temporary protection",
+        "C debris",
+        "Before tax",
+        "Tax",
+        "In all",
+    ):
+        told = next(line for line in lines if re.fullmatch(rf"{name} \$[\d,.]+", line))
+        sums[name[0] if name[1] == " " else name] = Decimal(told.rsplit("$")[-1].replace(",", ""))
+    for part in "ABC":
+        assert sums[part] == sum(amount for tag, _, _, amount in found if tag == part)
+    assert sums["A"] + sums["B"] + sums["C"] == sums["Before tax"]
+    assert sums["Tax"] == (sums["Before tax"] * Decimal("0.07")).quantize(Decimal("0.01"), ROUND_HALF_UP)
+    assert sums["Before tax"] + sums["Tax"] == sums["In all"]
 
 
 def test_estimate_prints_every_line_with_its_range(texts) -> None:

@@ -37,17 +37,28 @@ TAG_PLAIN = {
 }
 
 
-def parties(given: Given) -> Block:
-    """Customer, site and tree."""
+def parties(given: Given, *more: tuple[str, object]) -> Block:
+    """Customer, site and tree, and what else is told beside them."""
     job = given.job
     customer, call = job.customer, job.call
     return facts(
         ("Customer", (customer.name if customer else None) or job.job.owner),
-        ("Address", (customer.address if customer else None) or job.job.site),
+        *([("Address", customer.address)] if customer and customer.address else []),
         ("Telephone", (customer.phone if customer else None) or (call.phone if call else None)),
         ("Site", job.job.site),
         ("Tree", given.weigh.species if given.weigh is not None else job.tree.species),
         ("Day of work", "" if given.day is None else f"{given.day.day} {given.day:%B} {given.day.year}"),
+        *more,
+        across=2,
+    )
+
+
+def certificates(given: Given) -> Block:
+    """Licence and insurance of the company that stands at the head of the paper."""
+    company = given.job.company
+    return facts(
+        ("Our licences", company.licence if company else None),
+        ("Our insurance", company.insurance if company else None),
     )
 
 
@@ -160,7 +171,7 @@ def sources_section(
     if not ranked:
         return None
     used = [status for status in WEAKEST_FIRST if str(status) in {row.status for row in ranked}]
-    body = [[str(row.status), row.path, row.said(units), row.source or row.why] for row in ranked]
+    body = [[str(row.status), in_words(row.path), row.said(units), row.source or row.why] for row in ranked]
     meanings = "; ".join(f"{status}: {STATUS_MEANINGS[status]}" for status in used) + "."
     return section(
         heading,
@@ -170,6 +181,11 @@ def sources_section(
         "be relied on; the least certain stand first.",
         wide=True,
     )
+
+
+def in_words(path: str) -> str:
+    """A place of the job document for people: 'support["front wall"].stiffness' is "support front wall, stiffness"."""
+    return path.replace('["', " ").replace('"]', "").replace("[*]", "").replace(".", ", ").replace("_", " ")
 
 
 def caution_block(*places: str, heading: str = "") -> Block:
@@ -208,4 +224,5 @@ def price_facts(given: Given) -> Block:
         ("Tip fee, a load", money(rates.tip_load, sign)),
         ("Tax", entered(rates.tax)),
         ("Not to exceed", money(rates.ceiling, sign)),
+        across=2,
     )

@@ -100,6 +100,8 @@ def _lines(block: dict[str, Any]) -> Iterator[str]:
     for row in (*block.get("rows", ()), *block.get("totals", ()), *block.get("foot", ()), *block.get("people", ())):
         cells = row.values() if isinstance(row, dict) else row
         yield " · ".join(filter(None, map(_cell, cells)))
+    for inner in block.get("blocks", ()):
+        yield from _lines(inner)
     for key in ("items", "texts"):
         yield from block.get(key, ())
     for box in block.get("boxes", ()):
@@ -158,4 +160,4 @@ def _signed(signature: Signature) -> Section:
         "statement": signature.statement,
         "shown": signature.shown,
     }
-    return {"heading": "Signed", "plain": "", "wide": False, "fresh": False, "blocks": [block]}
+    return {"heading": "Signed", "plain": "", "wide": False, "fresh": False, "held": False, "blocks": [block]}

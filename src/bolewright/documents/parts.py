@@ -12,13 +12,15 @@ Block = dict[str, Any]
 Section = dict[str, Any]
 
 
-def section(heading: str, *blocks: Block | None, plain: str = "", wide: bool = False, fresh: bool = False) -> Section:
+def section(
+    heading: str, *blocks: Block | None, plain: str = "", wide: bool = False, fresh: bool = False, held: bool = False
+) -> Section:
     """A heading with its blocks, and the same in plain words: beside them, or above when they take the whole width.
 
-    `fresh` starts a new page.
+    `fresh` starts a new page; `held` is not parted from the section after it, so that no signature stands alone.
     """
     kept = [block for block in blocks if block is not None]
-    return {"heading": heading, "plain": plain, "wide": wide, "fresh": fresh, "blocks": kept}
+    return {"heading": heading, "plain": plain, "wide": wide, "fresh": fresh, "held": held, "blocks": kept}
 
 
 def entered(value: object) -> str:
@@ -29,15 +31,21 @@ def entered(value: object) -> str:
     return text or NOT_ENTERED
 
 
-def facts(*rows: tuple[str, object]) -> Block:
-    """Names with what belongs to them; missing ones are said to be missing."""
-    return {"kind": "facts", "rows": [[name, entered(value)] for name, value in rows]}
+def facts(*rows: tuple[str, object], across: int = 1) -> Block:
+    """Names with what belongs to them; missing ones are said to be missing. In `across` columns, down first."""
+    return {"kind": "facts", "rows": [[name, entered(value)] for name, value in rows], "across": across}
 
 
 def known_facts(*rows: tuple[str, object]) -> Block | None:
     """Only those that were entered, None when none was."""
     kept = [(name, value) for name, value in rows if value not in (None, "")]
     return facts(*kept) if kept else None
+
+
+def beside(*columns: Sequence[Block]) -> Block:
+    """Columns of blocks next to each other."""
+    return {"kind": "beside", "blocks": [block for column in columns for block in column],
+            "counts": [len(column) for column in columns]}  # fmt: skip
 
 
 def words(text: str, strong: bool = False) -> Block:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from bolewright.documents.common import caution_block, company_lines, parties, policy_section, price_facts
+from bolewright.documents.common import caution_block, certificates, parties, price_facts
 from bolewright.documents.given import Given
-from bolewright.documents.parts import Section, facts, figures, money, money_range, points, section, sign, words
+from bolewright.documents.parts import Section, beside, facts, figures, money, money_range, points, section, sign, words
 from bolewright.job.paperwork import Terms
 
 STATEMENT = (
@@ -27,12 +27,18 @@ def sections(given: Given) -> list[Section]:
     """Parties, scope, consent, charges, limits, and the lines to sign."""
     terms = given.job.terms or Terms()
     return [
-        section("Who and where", parties(given), plain="You order the work. The site is where the tree lies."),
+        section(
+            "Who and where",
+            parties(given),
+            certificates(given),
+            plain="You order the work. Ask for the certificates if you want to see them.",
+        ),
         section(
             "What may be started",
-            points(terms.scope),
-            words("Not part of it:", strong=True),
-            points(terms.excluded),
+            beside(
+                (words("To be done:", strong=True), points(terms.scope)),
+                (words("Not part of it:", strong=True), points(terms.excluded)),
+            ),
             plain="Only what is listed may be started on this paper. Anything more needs a change order that you sign "
             "before it is done.",
         ),
@@ -52,15 +58,16 @@ def sections(given: Given) -> list[Section]:
             "What it costs",
             price_facts(given),
             _expected(given),
+            caution_block("insurer"),
             plain="Emergency work is paid by the hour. The sum not to be exceeded is a fence: we stop and ask "
-            "before we pass it.",
+            "before we pass it. Whether and how much your insurer pays is between you and your insurer.",
         ),
         section(
             "How we work",
             points(
                 (
                     "The qualified person on site decides the way of working and may stop at any time.",
-                    "Work stops when what is seen differs from the plan; it is planned and, agreed anew.",
+                    "Work stops when what is seen differs from the plan; it is planned, and agreed anew.",
                     "Nobody goes under, beside or back into the building while we work.",
                     "Wood and chips: " + (terms.wood or "not agreed yet") + ".",
                     "Payment: " + (terms.payment or "not agreed yet") + ".",
@@ -68,9 +75,8 @@ def sections(given: Given) -> list[Section]:
                 )
             ),
             plain="Stopping is always allowed and never costs a signature.",
+            held=True,
         ),
-        section("The company", company_lines(given), plain="Ask for the certificates if you want to see them."),
-        policy_section(),
         section("Signed before work starts", sign((("Customer", terms.authorised_by), ("Company", "")), STATEMENT)),
     ]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bolewright.documents.common import parties, policy_section, price_facts
+from bolewright.documents.common import caution_block, parties, price_facts
 from bolewright.documents.given import Given
 from bolewright.documents.parts import (
     Section,
@@ -55,8 +55,13 @@ def sections(given: Given) -> list[Section]:
         *(_change(one, given) for one in given.job.change),
         _sum(given) if given.job.change else None,
         _moved(given),
-        section("Rates", price_facts(given), plain="The rates agreed before hold for the change too."),
-        policy_section(),
+        section(
+            "Rates",
+            price_facts(given),
+            caution_block("insurer"),
+            plain="The rates agreed before hold for the change too.",
+            held=True,
+        ),
         section(
             "Signed before the changed work goes on",
             sign((("Customer", terms.authorised_by), ("Company", given.job.job.lead)), STATEMENT),

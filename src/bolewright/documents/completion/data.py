@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bolewright.documents.call_sheet.data import STATES
-from bolewright.documents.common import caution_block, company_lines, parties
+from bolewright.documents.common import caution_block, certificates, parties
 from bolewright.documents.given import Given
 from bolewright.documents.parts import Section, entered, facts, points, section, sign, table, words
 from bolewright.job.paperwork import HandOver
@@ -12,6 +12,8 @@ STATEMENT = (
     "I was shown the place. I have read what was done, what was not, and what is still not made good. I know who has "
     "to look before anyone goes in."
 )
+
+NO_VIEWS = "No list of photographs was kept with this job."
 
 
 def lacking(given: Given) -> list[str]:
@@ -34,8 +36,8 @@ def sections(given: Given) -> list[Section]:
         ),
         section(
             "Where",
-            parties(given),
-            facts(("Handed over at", over.at), ("To", over.to)),
+            parties(given, ("Handed over", over.at), ("To", over.to)),
+            certificates(given),
             plain="Who was shown what, and when.",
         ),
         section(
@@ -54,11 +56,11 @@ def sections(given: Given) -> list[Section]:
         ),
         section(
             "Damage",
-            facts(("Before the crew came", over.before), ("By the crew", over.ours)),
+            facts(("Before the crew", over.before), ("By the crew", over.ours)),
+            None if given.views else words(NO_VIEWS),
             plain="What the tree had done, and what we did beyond it. Look now, and say so now.",
         ),
-        section("Photographs", _views(given), plain="The same places as before."),
-        section("The company", company_lines(given)),
+        section("Photographs", _views(given), plain="The same places as before.", held=True) if given.views else None,
         section("Handed over", sign((("Customer", over.to), ("Company", given.job.job.lead)), STATEMENT)),
     ]
     return [part for part in found if part is not None]
@@ -89,4 +91,4 @@ def _views(given: Given) -> dict[str, object]:
         for view in given.views
         if view.stage == "after"
     ]
-    return table((3, 1.2), ("View after the work", ""), after, empty="No list of views was kept with this job.")
+    return table((3, 1.2), ("View after the work", ""), after, empty="No view of after the work is asked for.")

@@ -23,7 +23,7 @@ def lacking(given: Given) -> list[str]:
 
 
 def sections(given: Given) -> list[Section]:
-    """Hazards of place and tree, of each step, emergency, stop limits, sources, names."""
+    """Hazards of place and tree, of each step, emergency, stop limits, names, sources."""
     job = given.job
     assert given.hold is not None
     assert given.cuts is not None
@@ -56,13 +56,12 @@ def sections(given: Given) -> list[Section]:
             ),
             plain="Set before the start.",
         ),
+        section("Known to", sign(people, STATEMENT)),
         section(
             "Where the cautions come from",
             *_sources(given),
-            plain="Each with its source and how far it was confirmed.",
             wide=True,
         ),
-        section("Known to", sign(people, STATEMENT)),
     ]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from bolewright.documents.authorisation.data import sections as authorisation
@@ -26,7 +27,7 @@ from bolewright.documents.given import Given
 from bolewright.documents.insurer_pack.loss import loss, own_statement
 from bolewright.documents.invoice.data import lacking as no_bill
 from bolewright.documents.invoice.data import sections as invoice
-from bolewright.documents.parts import Section, facts, pair, picture, points, section, table, words
+from bolewright.documents.parts import Section, facts, pair, picture, section, table, words
 from bolewright.documents.photo_log.data import lacking as no_photos
 from bolewright.documents.photo_log.data import sections as photo_log
 from bolewright.drawings import units as u
@@ -56,10 +57,21 @@ def chapters(given: Given) -> list[dict[str, Any]]:
         _chapter(
             "The day", [section("As written down", log_table(given)), section("Hours worked", hours_worked(given))]
         ),
-        _chapter("The bill", _or_why(no_bill(given), lambda: _once(invoice(given)))),
-        _chapter("Changes", _or_why(no_change(given), lambda: _once(change_order(given)))),
-        _chapter("Hand-over", _or_why(no_hand_over(given), lambda: _once(completion(given)))),
-        _chapter("Photographs", _or_why(no_photos(given), lambda: photo_log(given))),
+        _chapter("The bill", _or_not("No bill was made.", no_bill(given), lambda: _once(invoice(given)))),
+        _chapter(
+            "Changes",
+            _or_not(
+                "Nothing was changed after the work was agreed.", no_change(given), lambda: _once(change_order(given))
+            ),
+        ),
+        _chapter(
+            "Hand-over",
+            _or_not("No hand-over was written down.", no_hand_over(given), lambda: _once(completion(given))),
+        ),
+        _chapter(
+            "Photographs",
+            _or_not("No photographs were kept with this job.", no_photos(given), lambda: photo_log(given)),
+        ),
         _chapter(
             "The company, and the customer's own statement",
             [section("The company", company_lines(given)), *own_statement(given)],
@@ -76,8 +88,9 @@ def _once(parts: list[Section]) -> list[Section]:
     return [part for part in parts if part["heading"] not in REPEATED]
 
 
-def _or_why(lacking: list[str], parts: Any) -> list[Section]:
-    return [section("Not in this pack", points(lacking))] if lacking else parts()
+def _or_not(why: str, lacking: list[str], parts: Callable[[], list[Section]]) -> list[Section]:
+    """The parts, or one sentence for the reader: what is lacking is told to whoever makes the pack, elsewhere."""
+    return [section("Not in this pack", words(why))] if lacking else parts()
 
 
 def _found(given: Given) -> list[Section]:

@@ -36,7 +36,7 @@ def loss(given: Given) -> list[Section]:
         ),
     ]
     if failure is None:
-        return [*found, section("Cause", words(NOT_ENTERED), words("Break, roots and wind are written in [failure]."))]
+        return [*found, section("Cause", words("Break, roots and wind were not written down for this job."))]
     gust = f"{u.speed(failure.gust.likely, units)}, {failure.gust_is}" if failure.gust is not None else None
     return [
         *found,

@@ -125,7 +125,7 @@ def _gear(given: Given) -> Block:
         for lift in lifts
         for held in lift.held
     ]
-    missing = "Rope, block and slings are not entered yet, so they are not checked: write them in [rigging]."
+    missing = "Rope, block and slings are not entered yet, so they are not checked."
     return table(
         (0.7, 1, 1.2, 0.9, 1, 1.6), ("Piece", "Gear", "Gets (force)", "Limit", "Answer", "Source"), rows, empty=missing
     )
@@ -136,10 +136,7 @@ def _crane(given: Given) -> Section:
     if crane is None:
         return section(
             "On the hook",
-            words(
-                "No crane with its chart is entered yet: write it in [crane]. Nothing is "
-                "said about whether it can lift these pieces."
-            ),
+            words("No crane with its chart is entered yet. Nothing is said about whether it can lift these pieces."),
         )
     return section(
         "On the hook",
