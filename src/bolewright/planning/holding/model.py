@@ -19,7 +19,8 @@ from bolewright.core.tree.spec import STEM
 from bolewright.job.defaults import filled_in
 from bolewright.job.model import Job
 from bolewright.planning.holding.body import Body, body_of
-from bolewright.planning.holding.contacts import butt_holds, declared, lines, possible, roll_holder
+from bolewright.planning.holding.butt import butt_holds, roll_holder
+from bolewright.planning.holding.contacts import declared, lines, possible
 from bolewright.planning.holding.feel import felt
 from bolewright.planning.holding.readings import Foreseen, filled_spreads, foreseen, learnt, picked
 from bolewright.planning.holding.sofar import SoFar, so_far, walked
