@@ -94,7 +94,7 @@ def unsigned() -> Given:
         ),
     )
     return Given(
-        job,
+        job=job,
         day=DAY,
         revision="revision 4",
         weigh=found.weigh,
@@ -112,7 +112,7 @@ def unsigned() -> Given:
 
 def bare() -> Given:
     """A job with a title and a tree, and nothing worked out."""
-    return Given(loads(BARE), units="metric", day=datetime.date(2026, 3, 28))
+    return Given(job=loads(BARE), units="metric", day=datetime.date(2026, 3, 28))
 
 
 def without_order() -> Given:

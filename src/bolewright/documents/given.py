@@ -12,10 +12,8 @@ from bolewright.drawings.photo_marks import PhotoMark
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
 from bolewright.planning.answers import Answers
-from bolewright.planning.haul.daywork import DayPlan
-from bolewright.planning.haul.price import Price, Way
-from bolewright.planning.haul.results import OutResult
-from bolewright.planning.results import CutsResult, HoldResult, Plan, Scene, WeighResult
+from bolewright.planning.haul.price import Price
+from bolewright.planning.results import Plan
 
 
 @dataclass(frozen=True)
@@ -84,45 +82,24 @@ class Before:
     price: Price | None
 
 
-@dataclass(frozen=True)
-class Given:
-    """A job with whatever answers and records there are."""
+@dataclass(frozen=True, kw_only=True)
+class Given(Answers):
+    """A job with whatever answers and records there are: the answers, and what is kept beside them."""
 
     job: Job
     units: Units = "us"
     day: date | None = None
     revision: str = ""
-    weigh: WeighResult | None = None
-    hold: HoldResult | None = None
-    cuts: CutsResult | None = None
-    scene: Scene | None = None
-    out: OutResult | None = None
-    price: Price | None = None
-    ways: tuple[Way, ...] = ()
-    day_plan: DayPlan | None = None
     photos: tuple[PhotoRow, ...] | None = None
     views: tuple[ViewRow, ...] = ()
     log: tuple[LogRow, ...] = ()
     signed: Mapping[str, Signature] = field(default_factory=dict)  # newest signature by name of paper
     before: Before | None = None
-    why_not: Mapping[str, str] = field(default_factory=dict)  # "weigh" | "hold" | "cuts" | "out" -> one sentence
 
     @classmethod
     def of(cls, job: Job, found: Answers, **more: Any) -> Given:
         """A job with its answers, and what else is kept with it."""
-        return cls(
-            job,
-            weigh=found.weigh,
-            hold=found.hold,
-            cuts=found.cuts,
-            scene=found.scene,
-            out=found.out,
-            price=found.price,
-            ways=found.ways,
-            day_plan=found.day_plan,
-            why_not=found.why_not,
-            **more,
-        )
+        return cls(**vars(found), job=job, **more)
 
     @property
     def plan(self) -> Plan | None:
