@@ -111,6 +111,13 @@ def test_a_day_without_signal(sheet: Served, tablet: Callable[[], Any], tmp_path
     expect(page.locator("#view-butt .kept img")).to_be_visible()
     expect(page.locator("#signal")).to_contain_text("14 entries")
     page.screenshot(path=pictures / "offline-photos.png")
+    page.goto(f"{sheet.address}/job/{key}/what-if")
+    expect(page.locator(".needs-signal")).to_contain_text("nothing can be tried or kept")
+    page.click("#cut-form button")
+    expect(page.locator("#trying")).to_contain_text("NOT TRIED")
+    assert page.goto(f"{sheet.address}/job/{key}/what-if?what=prop&at=12").status == 503
+    page.goto(f"{sheet.address}/job/{key}/solid")
+    expect(page.locator(".moment:not([hidden]) .forces")).to_contain_text("carries")
     page.context.close()
 
     page = tablet()  # the browser was closed: everything is still there

@@ -209,8 +209,10 @@ def test_manifest_worker_and_what_to_keep(client: Client, kept: Any) -> None:
     second = client.get(f"/job/{job.key}/to-keep").json()
     assert first["mark"] != second["mark"]
     assert f"/job/{job.key}/photos/1/copy" in second["pages"]
+    assert {f"/job/{job.key}/what-if", f"/job/{job.key}/solid"} <= set(second["pages"])
     for place in second["pages"]:
         assert client.get(place).status_code == 200, place
+    assert client.get(f"/job/{job.key}/to-keep?mark={second['mark']}").json() == {"mark": second["mark"], "pages": []}
 
 
 def test_every_file_of_the_shell_is_there(client: Client) -> None:

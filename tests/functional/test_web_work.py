@@ -12,14 +12,17 @@ from typing import Any
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
+from django.utils import timezone
 from PIL import Image
 
 from bolewright.job.syntax import tables_of
 from bolewright.job.write import dump_tables
 from bolewright.store.answers import keep_answer
+from bolewright.store.edits import Edit
 from bolewright.store.models import Answer, KeptJob
 from bolewright.store.models.kept import WrittenOnce
 from bolewright.store.results import read, written
+from bolewright.store.revisions import save
 from bolewright.store.views import missing_before_cutting, view_states
 from bolewright.web import worker
 
@@ -120,6 +123,33 @@ def test_a_changed_job_is_told_at_the_step(client: Client, job: KeptJob, worked_
     client.post(f"/job/{job.key}/save/measure", {"base": "1", "tree/limb/0/length": "10 ft"})
     assert b"The job was changed after this plan" in client.get(f"/job/{job.key}/work").content
     assert client.get(f"/job/{job.key}/papers/briefing.pdf").status_code == 404  # of the job as saved there is none yet
+
+
+@pytest.mark.parametrize("let_on_meanwhile", [False, True])
+def test_a_step_done_without_signal_before_the_change_order(
+    client: Client, job: KeptJob, worked_text: str, let_on_meanwhile: bool
+) -> None:
+    """It is a fact and taken in, and flagged on the page and in the log; with signal it waits."""
+    waive_all(client, job)
+    title = read(kept_at_once(job, worked_text).text).cuts.chosen.title
+    client.post(f"/job/{job.key}/cuts/choose", {"plan": title})
+    tick, made = f"/job/{job.key}/work/tick", {"Entry-Key": "a" * 32, "Entry-Made": "2026-03-01T10:00:00+00:00"}
+    assert client.post(tick, {"step": "1"}, headers=made).json()["taken"]
+    assert "before the change order" not in client.get(f"/job/{job.key}/work").content.decode()
+    save(job, 1, [Edit(("change", 0, "id"), "1"), Edit(("change", 0, "what"), "eye bolt")], "Bob", "change")
+    assert client.post(tick, {"step": "2"}).status_code == 409
+    made["Entry-Made"] = timezone.now().isoformat()
+    if let_on_meanwhile:
+        going = {"why": "roof gives way", "by": "Ann", "changes": "others"}
+        assert client.post(f"/job/{job.key}/go-on-unsigned", going).status_code == 422
+        del going["changes"]
+        assert client.post(f"/job/{job.key}/go-on-unsigned", going).status_code == 302
+    assert client.post(tick, {"step": "2"}, headers={**made, "Entry-Key": "b" * 32}).json()["taken"]
+    page = client.get(f"/job/{job.key}/work").content.decode()
+    assert page.count("<li>step 2: ") == 1
+    assert page.split('id="early"')[1].count("done before the change order was signed") >= 1
+    assert [entry.step for entry in job.log.filter(said__contains="before the change order")] == [2]
+    assert ("data-unsigned" in page) == (not let_on_meanwhile)
 
 
 def test_an_answer_reads_back_as_it_was_given(client: Client, job: KeptJob, worked_text: str) -> None:

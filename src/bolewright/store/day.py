@@ -7,6 +7,8 @@ from datetime import datetime
 
 from bolewright.store.models import Answer, KeptJob, LogEntry
 
+BEFORE_SIGNED = "done before the change order was signed"
+
 
 @dataclass(frozen=True)
 class Ticks:
@@ -38,6 +40,11 @@ def ticks(answer: Answer) -> Ticks:
         else:
             done.pop(entry.step, None)
     return Ticks(done)
+
+
+def before_signed(answer: Answer) -> list[LogEntry]:
+    """Ticks that stand, of steps done without signal while changed work waited for its change order."""
+    return [entry for entry in ticks(answer).done.values() if BEFORE_SIGNED in entry.said]
 
 
 def standing_stops(job: KeptJob) -> list[LogEntry]:

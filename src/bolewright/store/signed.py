@@ -5,7 +5,9 @@ from __future__ import annotations
 import hashlib
 import json
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django.db import transaction
@@ -110,6 +112,17 @@ def open_changes(job: KeptJob, changes: Any) -> list[str]:
     return found
 
 
+def was_open(job: KeptJob, then: datetime, changes_of: Callable[[str], Any]) -> bool:
+    """Whether changed work waited at a time; `changes_of` reads the changes in a document."""
+    revision = job.revisions.filter(aside=False, made_at__lte=then).last()
+    changes = changes_of(revision.text) if revision is not None else None
+    rows = [row for row in changes if isinstance(row, dict)] if isinstance(changes, list) else []
+    if not rows or job.log.filter(kind="unsigned", about=mark_of(rows), at__lte=then).exists():
+        return False
+    signed = job.signed.defer("pdf").filter(paper=CHANGE_ORDER, signed_at__lte=then).last()
+    return signed is None or signed.about != as_text(rows)
+
+
 def _let_on(job: KeptJob, rows: Any) -> bool:
     return job.log.filter(kind="unsigned", about=mark_of(rows)).exists()
 
@@ -119,11 +132,13 @@ def mark_of(rows: Any) -> str:
     return "changes " + hashlib.sha256(as_text(rows).encode("utf-8")).hexdigest()[:20]
 
 
-def let_on(job: KeptJob, rows: Any, by: str, why: str) -> LogEntry:
+def let_on(job: KeptJob, rows: Any, by: str, why: str, made_at: datetime | None = None) -> LogEntry:
     """Go on without the signature, with the reason and who decides. Raises NotSigned without them."""
     if len(why.strip()) < 3:
         raise NotSigned("Write down why the work goes on unsigned: somebody will ask.")
     if not by.strip():
         raise NotSigned("Write down who decides that the work goes on unsigned.")
     said = f"went on without a signed change order: {why.strip()}"
-    return LogEntry.objects.create(job=job, kind="unsigned", by=by.strip()[:80], said=said[:500], about=mark_of(rows))
+    return LogEntry.objects.create(
+        job=job, kind="unsigned", by=by.strip()[:80], said=said[:500], about=mark_of(rows), made_at=made_at
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from functools import lru_cache
 from pathlib import Path
+from urllib.parse import quote
 
 from django.contrib.staticfiles import finders
 from django.http import HttpRequest, HttpResponse, JsonResponse
@@ -12,21 +13,26 @@ from django.templatetags.static import static
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_safe
 
+from bolewright.documents.papers import PAPERS
 from bolewright.store import day
 from bolewright.store.answers import kept_answer
 from bolewright.store.models import KeptJob
 from bolewright.store.results import fingerprint, read
 from bolewright.web.everywhere import is_night
+from bolewright.web.pages import solid
 from bolewright.web.pages.common import job_of, page
 from bolewright.web.pages.papers import SHEETS
+from bolewright.web.pages.signing import given_now, pages_of, paper_of
 from bolewright.web.stages import STAGES
 
 SCRIPTS = ("main", "store", "send", "forms", "cells", "shown", "stop", "line", "list")
 SHELL = (
     *(f"bolewright/{name}" for name in ("sheet.css", "sheet.js", "print.css", "mark.svg")),
+    *(f"bolewright/{name}" for name in ("whatif.css", "whatif.js", "solid.css", "sign.js")),
     "django_htmx/htmx-2.min.js",
     *(f"bolewright/offline/{name}.js" for name in SCRIPTS),
 )
+BUNDLE = "bolewright/solid/solid.js"  # of the 3D view; kept with the first job, not with the sheet itself
 PAPER = "#faf8f2"
 
 
@@ -50,6 +56,7 @@ def worker(request: HttpRequest) -> HttpResponse:
     """The service worker, from the root so that it serves every page; another version when any file of ours changes."""
     kept = [static(name) for name in SHELL]
     lines = f"const VERSION = {_version()!r};\nconst SHELL = {[*kept, reverse('kept')]!r};\n"
+    lines += f"const LATER = {[static(BUNDLE)]!r};\n"
     answer = HttpResponse(lines + _file("bolewright/worker.js").read_text("utf-8"), content_type="text/javascript")
     answer["Cache-Control"] = "no-cache"
     return answer
@@ -58,7 +65,7 @@ def worker(request: HttpRequest) -> HttpResponse:
 @lru_cache(maxsize=1)
 def _version() -> str:
     digest = hashlib.sha256()
-    for name in (*SHELL, "bolewright/worker.js"):
+    for name in (*SHELL, "bolewright/worker.js", *((BUNDLE,) if solid.BUNDLE.exists() else ())):
         digest.update(_file(name).read_bytes())
     return digest.hexdigest()[:16]
 
@@ -77,14 +84,14 @@ def kept(request: HttpRequest) -> HttpResponse:
 
 @require_GET
 def to_keep(request: HttpRequest, key: str) -> HttpResponse:
-    """Every page of a job that has to open without signal. `mark` changes when any of them may have changed."""
+    """Every page of a job that has to open without signal. `mark` changes when any of them may have changed; a tablet
+    that has kept those of this very mark is told no pages."""
     job = job_of(key)
     revision = job.latest
     facts = f"{_version()} {revision.number} {job.log.count()} {job.photos.count()} {job.waivers.count()} {job.units}"
-    answers = job.answers.count()
-    answer = JsonResponse(
-        {"mark": fingerprint(f"{facts} {answers} {is_night(request)}")[:16], "pages": _pages(job, revision.text)}
-    )
+    mark = fingerprint(f"{facts} {job.answers.count()} {job.signed.count()} {is_night(request)}")[:16]
+    pages = _pages(job, revision.text) if request.GET.get("mark") != mark else []
+    answer = JsonResponse({"mark": mark, "pages": pages})
     answer["Cache-Control"] = "no-store"
     return answer
 
@@ -96,7 +103,31 @@ def _pages(job: KeptJob, text: str) -> list[str]:
     steps = read(used[0].text).plan(used[1]).steps if used else ()
     photos = [reverse("picture", args=[job.key, photo.number, "copy"]) for photo in job.photos.all()]
     told = [reverse("photo", args=[job.key, photo.number]) for photo in job.photos.all()]
-    return [*names, *(f"{work}?step={step.n}" for step in steps), *_papers(job, text), *told, *photos]
+    return [*names, *(f"{work}?step={step.n}" for step in steps), *_looks(job, text), *_papers(job, text), *told,
+            *photos, *_to_sign(job)]  # fmt: skip
+
+
+def _looks(job: KeptJob, text: str) -> list[str]:
+    """What if, to be read; the 3D view with its file, under the address its page asks for, and its script."""
+    answer = kept_answer(job, text)
+    plan = f"?plan={quote(read(answer.text).cuts.chosen.title)}" if answer is not None else ""
+    found = [reverse("what-if", args=[job.key]), reverse("solid", args=[job.key])]
+    if not solid.BUNDLE.exists():
+        return found
+    return [*found, f"{reverse('model', args=[job.key])}{plan}", static(BUNDLE)]
+
+
+def _to_sign(job: KeptJob) -> list[str]:
+    """Papers that can be signed now, to be read whole; the signature itself needs the server."""
+    found = given_now(job)
+    ready = [p for p in PAPERS if p.signs and not p.lacking(found)] if found is not None else []
+    pages = []
+    for paper in ready:
+        shown = paper_of(job, paper.name)
+        pictures = range(1, len(pages_of(shown)) + 1)
+        pages.append(reverse("sign", args=[job.key, paper.name]))
+        pages += [reverse("paper-page", args=[job.key, paper.name, shown.shown, n]) for n in pictures]
+    return pages
 
 
 def _papers(job: KeptJob, text: str) -> list[str]:

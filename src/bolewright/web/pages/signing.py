@@ -26,10 +26,12 @@ from bolewright.store.signed import (
     is_as_signed,
     keep_signed,
     let_on,
+    mark_of,
     newest,
     next_version,
     strokes_of,
 )
+from bolewright.web.entries import made_at
 from bolewright.web.everywhere import who
 from bolewright.web.pages.common import data_folder, facts, job_of, page
 from bolewright.web.plainly import plainly
@@ -215,8 +217,11 @@ def go_on_unsigned(request: HttpRequest, key: str) -> HttpResponse:
     """Changed work goes on without the signature: who decides and why is written down."""
     job = job_of(key)
     rows = at(tables(job.latest), ("change",)) or []
+    by = request.POST.get("by", "").strip() or who(request)
     try:
-        let_on(job, rows, request.POST.get("by", "").strip() or who(request), request.POST.get("why", ""))
+        if request.POST.get("changes", mark_of(rows)) != mark_of(rows):
+            raise NotSigned("The changes are others by now than those you were shown: look at them and decide again.")
+        let_on(job, rows, by, request.POST.get("why", ""), made_at(request))
     except NotSigned as why:
         return refusal(request, 422, "Not written down", [str(why)])
     return redirect("work", job.key)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any, BinaryIO, cast
 
 from django.http import HttpRequest, HttpResponse
@@ -18,8 +19,8 @@ from bolewright.store.models import Answer, KeptJob, Revision
 from bolewright.store.photos import add_photo
 from bolewright.store.pictures import NotAPhoto, looked_at
 from bolewright.store.results import fingerprint, read
-from bolewright.store.revisions import tables
-from bolewright.store.signed import open_changes
+from bolewright.store.revisions import read_document, tables
+from bolewright.store.signed import mark_of, open_changes, was_open
 from bolewright.store.views import ViewState, missing_for, views_of_job
 from bolewright.web.agreed import price_moved
 from bolewright.web.entries import made_at, with_words
@@ -40,6 +41,7 @@ def work(request: HttpRequest, key: str) -> HttpResponse:
     given["log"] = job.log.order_by("-at", "-pk")[:40]
     given["seen"], given["so_far"] = KINDS.items(), found_so_far(job)
     given["unsigned"], given["moved"] = _unsigned(given["revision"], job), price_moved(job)
+    given["changes"] = mark_of(at(tables(given["revision"]), ("change",)) or [])
     used = day.plan_in_use(job)
     if used is not None:
         given.update(_step(request, job, *used, given["revision"].text))
@@ -51,6 +53,11 @@ def _unsigned(revision: Revision, job: KeptJob) -> list[str]:
     return open_changes(job, at(tables(revision), ("change",)))
 
 
+def _was_unsigned(job: KeptJob, then: datetime) -> bool:
+    """Whether a step done then was done before its change order was signed: changed work waited then, or does now."""
+    return bool(_unsigned(job.latest, job)) or was_open(job, then, lambda text: at(read_document(text), ("change",)))
+
+
 def _step(request: HttpRequest, job: KeptJob, answer: Answer, title: str, text: str) -> dict[str, Any]:
     worked = read(answer.text)
     plan = worked.plan(title)
@@ -59,6 +66,7 @@ def _step(request: HttpRequest, job: KeptJob, answer: Answer, title: str, text: 
     step = _step_of(plan, request.GET.get("step", "")) or next((s for s in plan.steps if s.n == following), None)
     found: dict[str, Any] = {
         "answer": answer, "plan": plan, "step": step, "done": done.done, "last": max(done.done, default=None),
+        "early": day.before_signed(answer),
         "after": _after(plan, step), "following": following, "ahead": step is not None and step.n != following,
         "supports": [s.id for s in worked.hold.supports], "pieces": [p.id for p in worked.weigh.pieces],
         "views": _wanted(job, step, following), "after_view": _after_view(step),
@@ -139,6 +147,8 @@ def tick(request: HttpRequest, key: str) -> HttpResponse:
     said = _words(step) + ("" if current else ", of a plan that is no longer in use")
     if late is not None and is_stopped(job) is not None:
         said += ", done without signal; a stop stands here"
+    if late is not None and "undo" not in request.POST and _was_unsigned(job, late):
+        said += f", {day.BEFORE_SIGNED}"
     if ("undo" in request.POST) == (step.n in done):
         kind = "unticked" if "undo" in request.POST else "ticked"
         day.write(job, kind, who(request), said, step.piece, answer, step.n, late)

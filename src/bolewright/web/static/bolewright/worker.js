@@ -1,4 +1,4 @@
-// The service worker: pages come from the server, and from what is kept when there is none. VERSION and SHELL stand above.
+// The service worker: pages come from the server, and from what is kept when there is none. VERSION, SHELL and LATER stand above.
 "use strict";
 const SHELL_CACHE = `shell-${VERSION}`;
 const MOST_JOBS = 5;
@@ -15,13 +15,14 @@ self.addEventListener("activate", (event) => {
   })());
 });
 
+const ours = (path) => SHELL.includes(path) || LATER.includes(path);
 const jobOf = (path) => path.match(/^\/job\/([^/]+)\//)?.[1];
 
-/** Under which address a page is kept: only the step looked at makes another page. */
+/** Under which address a page is kept: only the plan and the step looked at make another page. */
 function placeOf(address) {
   const url = new URL(address, self.location.origin);
-  const step = url.searchParams.get("step");
-  return url.pathname + (step ? `?step=${step}` : "");
+  const asked = ["plan", "step"].filter((name) => url.searchParams.get(name)).map((name) => `${name}=${encodeURIComponent(url.searchParams.get(name))}`);
+  return url.pathname + (asked.length ? `?${asked.join("&")}` : "");
 }
 
 self.addEventListener("fetch", (event) => {
@@ -33,7 +34,11 @@ self.addEventListener("fetch", (event) => {
     return;
   }
   if (request.method !== "GET" || url.pathname.endsWith("/to-keep") || url.pathname === "/worker.js") return;
-  if (request.mode === "navigate" || jobOf(url.pathname) || SHELL.includes(url.pathname)) event.respondWith(answer(event));
+  if (url.searchParams.has("what")) { // a change that is tried: the server works it out, and no kept page may stand for the answer
+    if (request.mode === "navigate") event.respondWith(fetch(request).catch(() => said("This needs signal", "A change is worked out by the server, so nothing was tried. The job as it is can be read without signal.", 503)));
+    return;
+  }
+  if (request.mode === "navigate" || jobOf(url.pathname) || ours(url.pathname)) event.respondWith(answer(event));
 });
 
 async function answer(event) {
@@ -59,7 +64,7 @@ function cacheFor(address) {
 async function keepPage(request, response) {
   const path = new URL(request.url).pathname;
   if (!response.ok || response.redirected || response.type !== "basic" || response.status === 206) return;
-  if (!jobOf(path) && path !== "/" && !SHELL.includes(path)) return;
+  if (!jobOf(path) && path !== "/" && !ours(path)) return;
   const cache = await cacheFor(request.url);
   await cache.put(placeOf(request.url), await dated(response));
 }
@@ -100,8 +105,10 @@ async function keepJob({ job, pages }) {
   const cache = await caches.open(`job-${job}`);
   for (const place of pages) {
     try {
+      const shared = ours(new URL(place, self.location.origin).pathname) ? await caches.open(SHELL_CACHE) : null;
+      if (shared && await shared.match(placeOf(place))) continue;
       const response = await fetch(place, { cache: "no-cache", credentials: "same-origin" });
-      if (response.ok && !response.redirected) await cache.put(placeOf(place), await dated(response));
+      if (response.ok && !response.redirected) await (shared ?? cache).put(placeOf(place), await dated(response));
     } catch { return false; }
   }
   await onlyNewest(job);

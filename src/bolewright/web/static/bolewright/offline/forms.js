@@ -80,8 +80,17 @@ function after(form, fates) {
   return undefined;
 }
 
+/** What only the server can do: without signal it is said, and everything typed or drawn stays in the page. */
+async function onlyWithSignal(form, submitter) {
+  const stop = new AbortController(), clock = setTimeout(() => stop.abort(), 6000);
+  const found = await fetch("/worker.js", { method: "HEAD", cache: "no-store", signal: stop.signal }).catch(() => null);
+  clearTimeout(clock);
+  if (found) bare(form, submitter); else say(form.dataset.needsSignal, true);
+}
+
 document.addEventListener("submit", (event) => {
   const form = event.target;
+  if (form.dataset.needsSignal && !event.defaultPrevented) { event.preventDefault(); onlyWithSignal(form, event.submitter); return; }
   if (!form.dataset.kept || event.defaultPrevented) return;
   event.preventDefault();
   if (form.dataset.busy) return;

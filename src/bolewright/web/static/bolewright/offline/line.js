@@ -55,6 +55,7 @@ export async function renew() {
   else if (state.signal === "signed out" && open.length) rows.push(part("span", " Sign in, then they are sent."));
   if (refused.length) rows.push(part("strong", ` ${many(refused.length, "entry")} not taken by the server: `), part("a", "look at why", { href: "/kept" }));
   if (!open.length && late.length) rows.push(...sentRows(late));
+  for (const note of document.querySelectorAll(".needs-signal")) note.hidden = state.signal === "here";
   line.hidden = !rows.length;
   line.replaceChildren(...rows);
 }

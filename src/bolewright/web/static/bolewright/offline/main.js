@@ -25,7 +25,8 @@ setInterval(() => sendAll().catch(() => undefined), EVERY);
 async function keepPages() {
   const worker = navigator.serviceWorker?.controller;
   if (!worker || !job || state.signal !== "here") return;
-  const answer = await fetch(`/job/${job}/to-keep`, { cache: "no-store" });
+  const [of, known] = (localStorage.getItem(MARK) ?? "").split(" ");
+  const answer = await fetch(`/job/${job}/to-keep?mark=${of === job ? known : ""}`, { cache: "no-store" });
   if (!answer.ok || answer.redirected) return;
   const asked = await answer.json();
   if (localStorage.getItem(MARK) === `${job} ${asked.mark}`) return;

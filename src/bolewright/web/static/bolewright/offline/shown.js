@@ -14,13 +14,13 @@ export async function showKept() {
   if (!said.length && saidHere()) forget(); // the server has taken them: what it says counts
   show();
   const views = mine.filter((entry) => ["photo", "waive"].includes(entry.kind) && entry.state !== "refused");
-  steps(mine.filter((entry) => entry.kind === "tick" && entry.state !== "refused"), new Set(views.map((entry) => value(entry, "view"))));
+  steps(mine.filter((entry) => entry.kind === "tick" && entry.state !== "refused"), new Set(views.map((entry) => value(entry, "view"))), mine.some((entry) => entry.kind === "unsigned" && entry.state !== "refused"));
   log(mine.filter((entry) => entry.kind !== "cell"));
   photos(mine.filter((entry) => entry.kind === "photo"));
 }
 
 /** Steps ticked here and not yet sent; the step ahead opens once all before it are ticked and its views are kept here. */
-function steps(ticked, views) {
+function steps(ticked, views, letOn) {
   const card = document.querySelector("[data-step]");
   if (!card) return;
   const done = new Set(card.dataset.done.split(",").filter(Boolean));
@@ -34,7 +34,8 @@ function steps(ticked, views) {
   const later = document.getElementById("tick-later");
   const form = document.getElementById("tick");
   const wanted = (later?.dataset.wants ?? "").split(" ").filter((view) => view && !views.has(view));
-  const open = next === here && !isStopped() && !wanted.length;
+  const waits = "unsigned" in card.dataset && !letOn; // changed work, for its change order
+  const open = next === here && !isStopped() && !wanted.length && !waits;
   if (open && !form && later) later.before(later.content.cloneNode(true));
   if (form) form.hidden = !open;
   const note = document.getElementById("ahead");
