@@ -169,6 +169,8 @@ BLANK_ROWS = {
     "building": 2, "protect": 2, "access-no-go": 2, "access-gate": 2, "tree-decay": 2, "truck": 2,
 }  # fmt: skip
 MORE_ROWS = 2  # empty ones under those filled in
+# Decided on the sheet, or known to the office: no room for them on a blank leaf.
+NOT_MEASURED = ("crane", "rigging", "limits", "prop", "leave", "cut", "day", "rates")
 
 
 @require_GET
@@ -176,8 +178,10 @@ def measuring_sheet(request: HttpRequest, key: str, what: str) -> HttpResponse:
     """The measuring sheet for paper, blank on two sides or filled, in the order of the pages."""
     job = job_of(key)
     given = facts(job, "papers")
-    back = (*measure_sections()[4:], *work_sections(), *out_sections())
-    given["pages"] = [sections_of(job, FRONT), sections_of(job, back)]
+    back = [*measure_sections()[4:], *work_sections(), *out_sections()]
+    if what == "blank":
+        back = [section for section in back if section.path[0] not in NOT_MEASURED]
+    given["pages"] = [sections_of(job, FRONT), sections_of(job, tuple(back))]
     given["blank"], given["lines"], given["more"] = what == "blank", BLANK_ROWS, MORE_ROWS
     given["draft"] = draft_of(given["revision"].text)
     return page(request, "sheet", given)
