@@ -11,13 +11,17 @@ from tests.unit.planning.invented import LENGTH, PER_METRE, job, log, saddle
 
 from bolewright.core.base.errors import BadInput
 from bolewright.core.contact.state import solve_states
+from bolewright.core.cutting.handling import HandlingLimits
 from bolewright.core.cutting.order import Asked, Judged, Move, PieceTree, find_order
 from bolewright.job.faults import JobFaults
 from bolewright.job.syntax import tables_of
 from bolewright.planning import cuts
 from bolewright.planning.holding.model import model_of
+from bolewright.planning.order.facts import facts_of
 from bolewright.planning.order.nextcuts import next_cuts
 from bolewright.planning.order.ownprops import with_props_set
+from bolewright.planning.order.rules import worth_solving
+from bolewright.planning.order.search import Memory, _judges
 from bolewright.planning.order.wanted import stays_and_waits
 from bolewright.planning.order.whatif import what_if
 
@@ -243,3 +247,17 @@ def test_marks_that_cannot_be_are_told(leave: dict[str, Any], said: str) -> None
     with pytest.raises(JobFaults, match=said) as told:
         job(small(leave=[leave]))
     assert any(f.path.startswith("leave[0]") for f in told.value.faults)
+
+
+def test_a_way_out_is_chosen_by_the_heavy_end_of_all_samples() -> None:
+    """The judge that looks at a few samples while an order is searched takes or refuses a line by the weight in all of
+    them: 95 % of the samples lie below what counts."""
+    model = model_of(job(small()))
+    facts, present = facts_of(model), np.ones(model.system.count, dtype=bool)
+    takes = 0b11
+    heavy = float(np.sort(facts.mass[:2].sum(axis=0))[int(np.ceil(0.95 * (len(facts.mass[0]) - 1)))])
+    for line, refused in ((heavy * 1.0001, False), (heavy * 0.9999, True)):
+        limits = HandlingLimits(carry=0.0, drop=0.0, roll=0.0, line=line)
+        for judge in _judges(model, facts, limits, worth_solving(model, present), {}, Memory()):
+            judge.ways.clear()
+            assert bool(judge.way(takes).refused) == refused

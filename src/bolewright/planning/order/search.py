@@ -139,10 +139,8 @@ def _judges(
     tree, system, rules = piece_tree(model), reduced(model.system, which), rules_of(model, caps).of(which)
     everywhere, some = np.ones(len(which), dtype=bool), screened(model, SCREEN)
     full = Judge(system, tree, rules, facts, limits, everywhere, memory.full)
-    for p in range(len(tree.parent)):
-        full.way(1 << p)
-    fewer = replace(facts, mass=facts.mass[:, some])
-    quick = Judge(system.take(some), tree, rules.take(some), fewer, limits, everywhere, memory.quick, full.ways)
+    # ways out are chosen by the heavy end of all samples, by both alike
+    quick = Judge(system.take(some), tree, rules.take(some), facts, limits, everywhere, memory.quick, full.ways)
     return full, quick
 
 
