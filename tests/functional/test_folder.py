@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import BinaryIO
 
 import pytest
 
@@ -43,20 +44,20 @@ def test_another_answer_in_the_same_folder_is_left_alone(tmp_path: Path) -> None
     assert names(out) == ["out.json", "results.json", "step-01.svg", "way-out.svg"]
 
 
-def test_a_failed_write_leaves_the_old_set(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """When the disk fills on the second file, the first run's files are all still there, and nothing new."""
+def test_a_failed_write_leaves_the_old_set(tmp_path: Path) -> None:
+    """When the disk fills in the second file, the first run's files are all still there, and nothing new."""
+
+    class FullDisk:
+        """Takes some of the file, then has no room."""
+
+        def write(self, out: BinaryIO) -> None:
+            out.write(b"ne")
+            raise OSError(28, "No space left on device")
+
     out = tmp_path / "out"
     write_whole(out, {"plan.svg": b"old", "elevation.svg": b"old"})
-    real = Path.write_bytes
-
-    def full_disk(path: Path, data: bytes) -> int:
-        if path.name == "elevation.svg":
-            raise OSError(28, "No space left on device")
-        return real(path, data)
-
-    monkeypatch.setattr(Path, "write_bytes", full_disk)
     with pytest.raises(BadInput, match="No space left"):
-        write_whole(out, {"plan.svg": b"new", "elevation.svg": b"new"})
+        write_whole(out, {"plan.svg": b"new", "elevation.svg": FullDisk()})
     assert {(out / name).read_bytes() for name in names(out)} == {b"old"}
     assert names(tmp_path) == ["out"]
 
