@@ -54,6 +54,15 @@ def test_the_plan_ends_with_the_stub_on_its_plate(result: CutsResult) -> None:
     assert gone
 
 
+def test_planned_again_with_only_the_stub_left_nothing_is_cut(result: CutsResult) -> None:
+    """Carried out to the end: no order is looked for, and the stub, which may stand up, is not called unheld."""
+    done = [{"member": step.member, "at": f"{step.at_m} m"} for step in result.chosen.steps]
+    again = cuts(job({**uprooted(), "done": done}))
+    assert again.status == "plan"
+    assert not again.chosen.steps
+    assert "Only the stub on its root plate is left" in again.chosen.summary
+
+
 def test_the_stub_is_longer_than_the_plate_is_high() -> None:
     model = model_of(job(uprooted()))
     first = model.body.pieces[0]

@@ -15,7 +15,7 @@ from bolewright.planning.order.nextcuts import next_cuts
 from bolewright.planning.order.openings import openings
 from bolewright.planning.order.plans import plan_of
 from bolewright.planning.order.proptrials import with_own, with_props
-from bolewright.planning.order.search import Memory
+from bolewright.planning.order.search import Memory, standing_ends
 from bolewright.planning.order.tried import Tried
 from bolewright.planning.order.wanted import (
     CLEAR,
@@ -29,6 +29,7 @@ from bolewright.planning.results import CutsResult, Plan
 
 Report = Callable[[str, float], None]
 DONE = "Nothing is left to cut."
+STUB = "Only the stub on its root plate is left, and no cut of it is planned."
 IS_CLEAR = "No wood is on the building or over it: nothing is left to cut until it is clear."
 NOT_HELD = "The tree is not held where it lies: secure it before any cut is planned."
 
@@ -42,22 +43,18 @@ def cuts(job: Job, progress: Report | None = None, model: Model | None = None) -
     report = progress or _silent
     report("the tree as found", 0.0)
     model = model_of(job) if model is None else model
-    if not model.left.any():
-        return _nothing(model, DONE, "plan")
+    left, marked = mask_to_bits(model.left), stays_and_waits(model)[0]
+    if not left or left in standing_ends(model):
+        return _nothing(model, STUB if left else DONE, "plan")
     if model.now.held.mean() < job.limits.share.likely:
         return _nothing(model)
-    left, marked = mask_to_bits(model.left), stays_and_waits(model)[0]
     if not left & ~marked:
         said = nothing_to_cut(model, left, some=False)
         return replace(_nothing(model, f"{said} {marks_in_words(model)}"), next_cuts=next_cuts(model))
     if model.job.limits.until == CLEAR and not over_building(model):
         return _nothing(model, IS_CLEAR, "plan")
     memory = Memory()
-    tried = _ways(model, report, memory)
-    nearer = None if any(t.found.order.found for t in tried) else until_clear(model)
-    if nearer is not None:
-        again = _ways(nearer, report, memory)
-        tried = again if any(t.found.order.found for t in again) else tried
+    tried = _searched(model, report, memory)
     hand = next(t for t in tried if t.title == BY_HAND)
     orders = [t for t in tried if t.found.order.found]
     best = min(orders, key=lambda t: t.found.left_behind != 0, default=hand)  # leaving nothing behind goes first
@@ -79,6 +76,17 @@ def cuts(job: Job, progress: Report | None = None, model: Model | None = None) -
         notes=model.notes,
         filled_in=model.filled,
     )
+
+
+def _searched(model: Model, report: Report, memory: Memory) -> list[Tried]:
+    """The ways of doing the work until all is off; where none gets that far and the job leaves it open, those until
+    the building is clear."""
+    tried = _ways(model, report, memory)
+    nearer = None if any(t.found.order.found for t in tried) else until_clear(model)
+    if nearer is None:
+        return tried
+    again = _ways(nearer, report, memory)
+    return again if any(t.found.order.found for t in again) else tried
 
 
 def _ways(model: Model, report: Report, memory: Memory) -> list[Tried]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry import MultiPoint, Polygon
@@ -26,7 +28,6 @@ def facts_of(model: Model) -> PieceFacts:
     masses = piece_masses(body.assembly, body.labels, count)
     centres = piece_centres(body.assembly, body.labels, count, WITHOUT_SOIL)
     diameters = piece_diameters(body.assembly, body.pieces)
-    shadows = [shadow(body, (p,)).buffer(ROOM) for p in range(count)]
     chipped = 0.0 if body.passing is None else body.passing.chipped
     thick = diameters.max(axis=1) > chipped + 1e-9
     return PieceFacts(
@@ -35,7 +36,7 @@ def facts_of(model: Model) -> PieceFacts:
         log_length=np.where(thick, [p.end - p.start for p in body.pieces], 0.0),
         mass=masses[:, :4] @ model.system.samples.mass[:4],
         over_building=over_roofs(body),
-        over_protected=np.array([any(s.intersects(c.plan) for c in body.site.cares) for s in shadows]),
+        over_protected=_over(body, [care.plan for care in body.site.cares]),
         air=np.array([_air(body, c, float(d.mean())) for c, d in zip(centres, diameters, strict=True)]),
         cut_diameter=_cut_diameters(body, diameters),
         plate=0 if body.grown.spec.plate is not None else -1,
@@ -46,8 +47,13 @@ def facts_of(model: Model) -> PieceFacts:
 
 def over_roofs(body: Body) -> NDArray[np.bool_]:
     """(P,) pieces with a building under them, or so near that they need room beside it."""
+    return _over(body, [roof.plan for roof in body.site.roofs])
+
+
+def _over(body: Body, plans: Sequence[BaseGeometry]) -> NDArray[np.bool_]:
+    """(P,) pieces over one of these outlines, with the room that a piece needs to come down."""
     shadows = [shadow(body, (p,)).buffer(ROOM) for p in range(len(body.pieces))]
-    return np.array([any(s.intersects(r.plan) for r in body.site.roofs) for s in shadows], dtype=bool)
+    return np.array([any(s.intersects(plan) for plan in plans) for s in shadows], dtype=bool)
 
 
 def _cut_diameters(body: Body, diameters: Array) -> Array:

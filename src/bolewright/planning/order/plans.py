@@ -194,8 +194,8 @@ def _summary(tried: Tried, steps: tuple[CutStep, ...], places: tuple[Place, ...]
 
 def _still_on(tried: Tried, steps: tuple[CutStep, ...]) -> str:
     """What the building carries at the end of an order that leaves wood on, "" for nothing."""
-    load = steps[-1].building_after_N.likely
-    return f"The building still carries {both_units(load)} then." if tried.found.tree.stays and load > 1.0 else ""
+    load = steps[-1].building_after_N.likely if steps and tried.found.tree.stays else 0.0
+    return f"The building still carries {both_units(load)} then." if load > 1.0 else ""
 
 
 def _clear(tried: Tried, steps: tuple[CutStep, ...]) -> str:
