@@ -18,7 +18,7 @@ from PIL import Image
 
 from bolewright.store import day
 from bolewright.store.edits import Edit
-from bolewright.store.models import KeptJob, TakenEntry
+from bolewright.store.models import KeptJob, Mark, PhotoNote, Shown, TakenEntry
 from bolewright.store.revisions import save, tables
 
 pytestmark = pytest.mark.django_db
@@ -213,6 +213,12 @@ def test_manifest_worker_and_what_to_keep(client: Client, kept: Any) -> None:
     for place in second["pages"]:
         assert client.get(place).status_code == 200, place
     assert client.get(f"/job/{job.key}/to-keep?mark={second['mark']}").json() == {"mark": second["mark"], "pages": []}
+    marks = {second["mark"]}
+    for about in (PhotoNote(shows="the butt"), Shown(view="butt", shows=False), Mark(kind="text", x1=0.5, y1=0.5)):
+        about.photo = job.photos.get()
+        about.save()
+        marks.add(client.get(f"/job/{job.key}/to-keep").json()["mark"])
+    assert len(marks) == 4
 
 
 def test_every_file_of_the_shell_is_there(client: Client) -> None:

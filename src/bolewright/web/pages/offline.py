@@ -13,16 +13,15 @@ from django.templatetags.static import static
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_safe
 
-from bolewright.documents.papers import PAPERS
 from bolewright.store import day
 from bolewright.store.answers import kept_answer
 from bolewright.store.models import KeptJob
 from bolewright.store.results import fingerprint, read
+from bolewright.store.written import written_about
 from bolewright.web.everywhere import is_night
 from bolewright.web.pages import solid
 from bolewright.web.pages.common import job_of, page
 from bolewright.web.pages.papers import SHEETS
-from bolewright.web.pages.signing import given_now, pages_of, paper_of
 from bolewright.web.stages import STAGES
 
 SCRIPTS = ("main", "store", "send", "forms", "cells", "shown", "stop", "line", "list")
@@ -87,10 +86,8 @@ def to_keep(request: HttpRequest, key: str) -> HttpResponse:
     """Every page of a job that has to open without signal. `mark` changes when any of them may have changed; a tablet
     that has kept those of this very mark is told no pages."""
     job = job_of(key)
-    revision = job.latest
-    facts = f"{_version()} {revision.number} {job.log.count()} {job.photos.count()} {job.waivers.count()} {job.units}"
-    mark = fingerprint(f"{facts} {job.answers.count()} {job.signed.count()} {is_night(request)}")[:16]
-    pages = _pages(job, revision.text) if request.GET.get("mark") != mark else []
+    mark = fingerprint(f"{_version()} {written_about(job)} {job.units} {is_night(request)}")[:16]
+    pages = _pages(job, job.latest.text) if request.GET.get("mark") != mark else []
     answer = JsonResponse({"mark": mark, "pages": pages})
     answer["Cache-Control"] = "no-store"
     return answer
@@ -103,8 +100,14 @@ def _pages(job: KeptJob, text: str) -> list[str]:
     steps = read(used[0].text).plan(used[1]).steps if used else ()
     photos = [reverse("picture", args=[job.key, photo.number, "copy"]) for photo in job.photos.all()]
     told = [reverse("photo", args=[job.key, photo.number]) for photo in job.photos.all()]
-    return [*names, *(f"{work}?step={step.n}" for step in steps), *_looks(job, text), *_papers(job, text), *told,
-            *photos, *_to_sign(job)]  # fmt: skip
+    return [
+        *names,
+        *(f"{work}?step={step.n}" for step in steps),
+        *_looks(job, text),
+        *_papers(job, text),
+        *told,
+        *photos,
+    ]
 
 
 def _looks(job: KeptJob, text: str) -> list[str]:
@@ -115,19 +118,6 @@ def _looks(job: KeptJob, text: str) -> list[str]:
     if not solid.BUNDLE.exists():
         return found
     return [*found, f"{reverse('model', args=[job.key])}{plan}", static(BUNDLE)]
-
-
-def _to_sign(job: KeptJob) -> list[str]:
-    """Papers that can be signed now, to be read whole; the signature itself needs the server."""
-    found = given_now(job)
-    ready = [p for p in PAPERS if p.signs and not p.lacking(found)] if found is not None else []
-    pages = []
-    for paper in ready:
-        shown = paper_of(job, paper.name)
-        pictures = range(1, len(pages_of(shown)) + 1)
-        pages.append(reverse("sign", args=[job.key, paper.name]))
-        pages += [reverse("paper-page", args=[job.key, paper.name, shown.shown, n]) for n in pictures]
-    return pages
 
 
 def _papers(job: KeptJob, text: str) -> list[str]:
