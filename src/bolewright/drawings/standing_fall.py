@@ -16,7 +16,8 @@ from bolewright.drawings.standing_words import POINTS, side
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box, wrapped
 from bolewright.drawings.units import Units
-from bolewright.planning.standing.results import FallArea, StandResult, TargetReach
+from bolewright.planning.standing.rated import FallArea, TargetReach
+from bolewright.planning.standing.results import StandResult
 
 WIDTH, HEIGHT = 760.0, 760.0
 CENTRE: Spot = (WIDTH / 2, HEIGHT / 2 + 18)

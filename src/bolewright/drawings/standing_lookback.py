@@ -12,7 +12,7 @@ from bolewright.drawings.standing_words import HIGHEST, gusts
 from bolewright.drawings.svg import Sheet
 from bolewright.drawings.type_widths import Box
 from bolewright.drawings.units import MILE_PER_HOUR, Units
-from bolewright.planning.standing.results import LookBack
+from bolewright.planning.standing.looked import LookBack
 
 WIDTH, HEIGHT = 800.0, 236.0
 X0, X1 = 176.0, WIDTH - 30.0

@@ -9,14 +9,14 @@ from bolewright.drawings.standing_words import compass
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box, text_width, wrapped
 from bolewright.drawings.units import INCH_M, Units
-from bolewright.planning.standing.results import TestRead, TraceRead
+from bolewright.planning.standing.looked import ReadTest, TraceRead
 
 WIDTH, HEIGHT = 800.0, 400.0
 FIELD = Box(64, 92, WIDTH - 132, HEIGHT - 92)
 ROOM = 1.06  # of the highest reading
 
 
-def resistance_trace(test: TestRead, units: Units = "us", night: bool = False) -> str:
+def resistance_trace(test: ReadTest, units: Units = "us", night: bool = False) -> str:
     """The trace of a test as SVG. The test has one."""
     trace = test.trace
     assert trace is not None
@@ -35,7 +35,7 @@ def resistance_trace(test: TestRead, units: Units = "us", night: bool = False) -
     return sheet.written()
 
 
-def _place(test: TestRead, units: Units) -> str:
+def _place(test: ReadTest, units: Units) -> str:
     height = f"{u.length(test.height_m, units)} above the ground" if test.height_m is not None else ""
     side = f"from side {compass(test.side_deg)}" if test.side_deg is not None else ""
     return ", ".join(part for part in (height, side, "bark at the left") if part)

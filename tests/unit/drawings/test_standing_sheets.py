@@ -19,7 +19,8 @@ from bolewright.drawings.standing_trace import FIELD as TRACE_FIELD
 from bolewright.drawings.standing_trace import resistance_trace
 from bolewright.drawings.standing_words import compass, gusts
 from bolewright.job.read import load
-from bolewright.planning.standing.results import StandResult, StandSection, TestRead
+from bolewright.planning.standing.looked import ReadTest
+from bolewright.planning.standing.results import StandResult, StandSection
 from bolewright.planning.standing.stand import stand
 
 
@@ -36,7 +37,7 @@ def tested(result: StandResult) -> StandSection:
     return next(section for section in result.sections if section.measured)
 
 
-def traced(result: StandResult) -> TestRead:
+def traced(result: StandResult) -> ReadTest:
     """The one test that has a trace."""
     (test,) = (test for test in result.tests if test.trace is not None)
     return test

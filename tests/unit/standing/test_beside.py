@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from bolewright.job.faults import JobFaults
-from bolewright.planning.standing.results import LookBack
+from bolewright.planning.standing.looked import LookBack
 from bolewright.planning.standing.seasons import in_every_season
 from bolewright.planning.standing.stand import stand
 

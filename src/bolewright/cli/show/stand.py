@@ -10,15 +10,9 @@ from bolewright.cli.show.page import files as files
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
 from bolewright.drawings.standing_words import compass, gusts
-from bolewright.planning.standing.results import (
-    Judgement,
-    LimbStand,
-    LookBack,
-    OptionAfter,
-    PairRated,
-    StandResult,
-    StandSection,
-)
+from bolewright.planning.standing.looked import LookBack
+from bolewright.planning.standing.rated import Judgement, OptionAfter, PairRated
+from bolewright.planning.standing.results import LimbStand, StandResult, StandSection
 
 ANSWERS = {
     "inside": "INSIDE the limits you set",

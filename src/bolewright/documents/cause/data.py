@@ -21,7 +21,8 @@ from bolewright.drawings.standing_lookback import needed_against_recorded
 from bolewright.drawings.units import Units
 from bolewright.job.failure import Failure, RootBroken
 from bolewright.job.model import Job
-from bolewright.planning.standing.results import Exhibited, LookBack, StandResult, StandSection
+from bolewright.planning.standing.looked import Exhibited, LookBack
+from bolewright.planning.standing.results import StandResult, StandSection
 
 TITLE_IN_STRIP = 58
 SAME_PLACE = 0.15  # m

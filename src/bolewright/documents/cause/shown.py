@@ -6,7 +6,8 @@ from bolewright.documents.standing import words as w
 from bolewright.drawings import units as u
 from bolewright.drawings.standing_words import compass
 from bolewright.drawings.units import Units
-from bolewright.planning.standing.results import StandResult, WouldHaveShown
+from bolewright.planning.standing.looked import WouldHaveShown
+from bolewright.planning.standing.results import StandResult
 
 
 def would_have_shown(result: StandResult, units: Units) -> list[dict[str, str]]:

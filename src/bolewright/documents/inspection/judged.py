@@ -7,7 +7,8 @@ from typing import Any
 from bolewright.documents.standing import words as w
 from bolewright.drawings import units as u
 from bolewright.drawings.units import Units
-from bolewright.planning.standing.results import OptionAfter, PairRated, StandResult
+from bolewright.planning.standing.rated import OptionAfter, PairRated
+from bolewright.planning.standing.results import StandResult
 from bolewright.reference.ratings import MEANINGS
 
 OPTION_WORDS = {

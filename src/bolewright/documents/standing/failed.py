@@ -7,7 +7,8 @@ from typing import Any
 from bolewright.documents.standing import words as w
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
-from bolewright.planning.standing.results import LookBack, StandResult
+from bolewright.planning.standing.looked import LookBack
+from bolewright.planning.standing.results import StandResult
 
 KINDS = {
     "stem": "the stem broke", "roots": "the roots let go: it tipped with its root plate", "union": "a union split",

@@ -9,7 +9,8 @@ from bolewright.drawings.standing_words import compass
 from bolewright.drawings.units import Units
 from bolewright.job.inspection import Observation
 from bolewright.job.model import Job
-from bolewright.planning.standing.results import Looked, StandResult, TestRead
+from bolewright.planning.standing.looked import Looked, ReadTest
+from bolewright.planning.standing.results import StandResult
 
 GROUP_WORDS = {
     "roots": "Roots and collar", "stem": "Stem", "branches": "Branches and unions", "crown": "Crown", "site": "Site",
@@ -75,7 +76,7 @@ def test_rows(result: StandResult, units: Units) -> list[dict[str, str]]:
     return [_test(test, units) for test in result.tests]
 
 
-def _test(test: TestRead, units: Units) -> dict[str, str]:
+def _test(test: ReadTest, units: Units) -> dict[str, str]:
     height = "" if test.height_m is None else u.length(test.height_m, units)
     side = "" if test.side_deg is None else compass(test.side_deg).split(" ")[0]
     return {

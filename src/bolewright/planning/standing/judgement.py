@@ -12,9 +12,11 @@ from bolewright.job.inspection import Observation
 from bolewright.job.model import Job
 from bolewright.job.standing import Rating
 from bolewright.planning.standing.case import Whole
+from bolewright.planning.standing.looked import Looked
 from bolewright.planning.standing.options import options_after
 from bolewright.planning.standing.pairs import pairs_rated, through_tables, worst_of
-from bolewright.planning.standing.results import FallArea, Judgement, LimbStand, Looked, TargetReach
+from bolewright.planning.standing.rated import FallArea, Judgement, TargetReach
+from bolewright.planning.standing.results import LimbStand
 from bolewright.reference.observations import GROUPS, offered
 from bolewright.reference.ratings import SOURCE
 

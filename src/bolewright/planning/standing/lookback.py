@@ -17,7 +17,7 @@ from bolewright.job.compass import read_compass
 from bolewright.job.failure import Failure
 from bolewright.planning.standing.case import Place, Whole, case_of, error_steps
 from bolewright.planning.standing.limbs import held_limb, limb_draws, limb_gust, worst_for_limb
-from bolewright.planning.standing.results import Exhibited, LookBack, WouldHaveShown
+from bolewright.planning.standing.looked import Exhibited, LookBack, WouldHaveShown
 from bolewright.planning.standing.tests import Measured, broken_section
 from bolewright.reference.standing import union_for
 

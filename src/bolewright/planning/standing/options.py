@@ -24,7 +24,7 @@ from bolewright.planning.standing.limbs import (
     worst_for_limb,
 )
 from bolewright.planning.standing.pairs import pairs_left, through_tables, worst_of
-from bolewright.planning.standing.results import OptionAfter, PairRated, TargetReach
+from bolewright.planning.standing.rated import OptionAfter, PairRated, TargetReach
 
 Floats = NDArray[np.float64]
 IN_REACH = ("under the crown", "in the sector", "in the circle")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bolewright.job.standing import Left, Option, Pair, Rating
-from bolewright.planning.standing.results import PairRated
+from bolewright.planning.standing.rated import PairRated
 from bolewright.reference.ratings import RISK, combined_likelihood, risk
 
 

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 
 from bolewright.core.base.range import Range
 from bolewright.planning.results import FilledIn
+from bolewright.planning.standing.looked import LookBack, Looked, ReadTest
+from bolewright.planning.standing.rated import FallArea, Judgement, TargetReach
 
 
 @dataclass(frozen=True)
@@ -165,188 +167,6 @@ class SeasonAnswer:
 
 
 @dataclass(frozen=True)
-class TraceRun:
-    """A run of steady resistance along a trace."""
-
-    start_m: float
-    end_m: float
-    mean: float
-    sound: bool
-
-
-@dataclass(frozen=True)
-class TraceRead:
-    """A drilling-resistance trace as read; resistance in its own unit."""
-
-    points: tuple[tuple[float, float], ...]  # depth from the bark [m], resistance
-    runs: tuple[TraceRun, ...]
-    reference: float  # mean of the sound outer wood
-    falls: Range  # share of it below which a run is decayed: the likely one and those tried for the range
-    shell_m: Range
-    met_decay: bool
-    drilled_m: float
-
-
-@dataclass(frozen=True)
-class TestRead:
-    """A test and what was read from it."""
-
-    id: str
-    kind: str
-    height_m: float | None
-    side_deg: float | None
-    words: str
-    shell_m: Range | None
-    photo: tuple[str, ...]
-    trace: TraceRead | None = None  # of a drilling with a trace
-
-
-@dataclass(frozen=True)
-class Looked:
-    """What was looked for in one group."""
-
-    group: str
-    seen: tuple[str, ...]
-    not_seen: tuple[str, ...]
-    could_not_see: tuple[str, ...]
-    not_recorded: tuple[str, ...]  # offered, and not written down either way
-
-
-@dataclass(frozen=True)
-class TargetReach:
-    """A target and how it lies to a fall."""
-
-    id: str
-    what: str
-    distance_m: float
-    towards_deg: float
-    reach: str
-    occupancy: str
-    protection: str
-    movable: bool
-    height_m: float | None
-    parts: tuple[str, ...]  # what would come down on it: "whole tree", ids of limbs
-
-
-@dataclass(frozen=True)
-class FallArea:
-    """Fall circle and sectors round the foot."""
-
-    radius_m: float
-    crown_radius_m: float
-    sectors_deg: tuple[float, ...]  # middles
-    sector_names: tuple[str, ...]  # why each: "worst wind", "wind named", "lean"
-    half_angle_deg: float
-    look_m: float  # within which targets are looked for
-
-
-@dataclass(frozen=True)
-class PairRated:
-    """One part and the target it could hit, as chosen, and what the two published tables make of it."""
-
-    id: str  # "" for the pair written in [rating] itself
-    part: str
-    target: str
-    failure: str | None
-    impact: str | None
-    consequences: str | None
-    combined: str | None
-    rating: str | None
-    worst: bool  # no pair is rated worse
-    why: str
-
-
-@dataclass(frozen=True)
-class OptionAfter:
-    """One option, the gust the tree or the limb stands after it, and what the assessor chose for what is left."""
-
-    id: str
-    kind: str
-    by: float | None
-    part: str  # limb it is done to; "" for the tree
-    gust_m_s: Range | None  # that breaks the tree (or the limb) after it; None where nothing is computed
-    share_standing: float | None  # of the samples, at the design gust
-    support_N: Range | None  # that a prop or brace carries at the design gust
-    support_at_m: float | None  # along the limb
-    targets_left: tuple[str, ...]  # ids still within reach of a fall
-    failure: str | None
-    impact: str | None
-    consequences: str | None
-    combined: str | None
-    rating: str | None
-    reinspect: str  # "" where no day was named
-    words: str
-    note: str
-    pairs: tuple[PairRated, ...] = ()  # what is left of every pair, as chosen; all of them, chosen or not
-    worst: str | None = None  # the worst rating left; None where none was chosen
-
-
-@dataclass(frozen=True)
-class Judgement:
-    """The assessor's choices and what the two published tables make of them. None where a choice is missing."""
-
-    part: str
-    target: str
-    failure: str | None
-    impact: str | None
-    consequences: str | None
-    combined: str | None
-    rating: str | None
-    time_frame: str
-    reinspect: str
-    why: str
-    options: tuple[OptionAfter, ...]
-    source: str
-    pairs: tuple[PairRated, ...] = ()  # that of [rating] itself first, where anything of it was chosen
-    worst: str | None = None  # the worst rating of all pairs; None where none can be combined
-
-
-@dataclass(frozen=True)
-class WouldHaveShown:
-    """What drill holes at the break, made before, would have shown."""
-
-    sides_deg: tuple[float, ...]
-    depths_m: tuple[float, ...]
-    loss: float
-    thinnest_share: float
-    over_shell_rule: bool
-    over_loss_rule: bool
-
-
-@dataclass(frozen=True)
-class Exhibited:
-    """One piece of evidence, as written."""
-
-    what: str
-    kind: str
-    kept: str
-    note: str
-    photo: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class LookBack:
-    """After a failure: measurement and opinion kept apart."""
-
-    kind: str
-    height_m: float | None
-    needed_m_s: Range  # gust that the measured section or roots needed
-    needed_sound_m_s: Range  # the same if sound
-    limb: str  # id of the limb that gave way; "" where none was named
-    roots_lost: float | None  # share of the root section that was rotten or cut before, as measured root by root
-    recorded_m_s: float | None
-    answer: str
-    loss_of_strength: float | None
-    would_have_shown: tuple[WouldHaveShown, ...]
-    words: str
-    station: str
-    evidence: tuple[str, ...]
-    opinion: str
-    exhibits: tuple[Exhibited, ...] = ()
-    photo: tuple[str, ...] = ()  # of the break
-
-
-@dataclass(frozen=True)
 class StandResult:
     """A standing tree: how far it is from failing, where first, and what is not known."""
 
@@ -371,7 +191,7 @@ class StandResult:
     mass_kg: Range  # of all that stands
     sail_m2: float  # outline of the crown
     height_m: float
-    tests: tuple[TestRead, ...]
+    tests: tuple[ReadTest, ...]
     looked: tuple[Looked, ...]
     fall: FallArea
     targets: tuple[TargetReach, ...]

@@ -15,7 +15,7 @@ from bolewright.job.model import Job
 from bolewright.job.quantity import Quantity
 from bolewright.planning.both import both_lengths
 from bolewright.planning.standing import defaults
-from bolewright.planning.standing.results import TestRead, TraceRead, TraceRun
+from bolewright.planning.standing.looked import ReadTest, TraceRead, TraceRun
 from bolewright.planning.standing.tree import Stood
 
 SAME_HEIGHT = 0.15  # m: tests nearer than this are of one section
@@ -50,7 +50,7 @@ class Tested:
     """All tests read."""
 
     sections: tuple[Measured, ...]
-    reads: tuple[TestRead, ...]
+    reads: tuple[ReadTest, ...]
     shell: Range  # error of every depth
     notes: tuple[str, ...]
 
@@ -60,7 +60,7 @@ def tests_of(tree: Stood) -> Tested:
     inspection = tree.job.inspection
     tests = inspection.test if inspection is not None else ()
     levels: list[Level] = []
-    reads: list[TestRead] = []
+    reads: list[ReadTest] = []
     errors = [Range(-defaults.SHELL_SPREAD, 0.0, defaults.SHELL_SPREAD)]
     notes: list[str] = []
     for n, test in enumerate(tests):
@@ -134,7 +134,7 @@ def _measured(tree: Stood, level: Level, notes: list[str]) -> Measured | None:
     return Measured(level.height, at, diameter, checked, clock, tuple(level.depths))
 
 
-def _read(test: Test, path: str) -> tuple[TestRead, list[tuple[float, Range]]]:
+def _read(test: Test, path: str) -> tuple[ReadTest, list[tuple[float, Range]]]:
     """The test in words, and the depths (azimuth, range) it gives."""
     side = test.side.likely if test.side is not None else None
     depths: list[tuple[float, Range]] = []
@@ -154,7 +154,7 @@ def _read(test: Test, path: str) -> tuple[TestRead, list[tuple[float, Range]]]:
         words = f"the root plate tilted {test.tilt.text} at a pull of {test.pull.text}"
     height = test.height.likely if test.height is not None else None
     azimuth = None if side is None else math.degrees(side) % 360.0
-    return TestRead(test.id or path, test.kind, height, azimuth, words, shell, test.photo, _shown(trace)), depths
+    return ReadTest(test.id or path, test.kind, height, azimuth, words, shell, test.photo, _shown(trace)), depths
 
 
 def _trace(test: Test, path: str) -> Trace | None:
