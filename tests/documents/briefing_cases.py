@@ -25,9 +25,9 @@ from bolewright.planning.results import (
     PieceWeight,
     Plan,
     PlateOutcome,
-    Scene,
     WeighResult,
 )
+from bolewright.planning.shapes import Scene
 
 DAY = datetime.date(2026, 3, 28)
 FACTS = """

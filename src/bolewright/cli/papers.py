@@ -9,7 +9,8 @@ from typing import Literal
 from bolewright import documents, drawings, planning
 from bolewright.job.model import Job
 from bolewright.planning import machine
-from bolewright.planning.results import CutsResult, HoldResult, Plan, Scene, WeighResult
+from bolewright.planning.results import CutsResult, HoldResult, Plan, WeighResult
+from bolewright.planning.shapes import Scene
 
 Units = Literal["us", "metric"]
 

@@ -12,8 +12,9 @@ from bolewright.planning import machine
 from bolewright.planning.haul.daywork import DayPlan
 from bolewright.planning.haul.price import Price, Way
 from bolewright.planning.haul.results import OutResult
-from bolewright.planning.results import CutsResult, Scene
+from bolewright.planning.results import CutsResult
 from bolewright.planning.scene import geometry
+from bolewright.planning.shapes import Scene
 
 
 def out_sheets(

@@ -11,7 +11,8 @@ from bolewright.drawings.ink import HEAVY
 from bolewright.drawings.labels import Placer
 from bolewright.drawings.shapes import distance, moved, unit
 from bolewright.drawings.svg import Sheet, Spot
-from bolewright.planning.results import CutStep, Outline, Scene
+from bolewright.planning.results import CutStep
+from bolewright.planning.shapes import Outline, Scene
 
 SHAPES: dict[str, Shape] = {"cut": "circle", "place": "square", "remove": "diamond"}
 

@@ -39,7 +39,8 @@ from bolewright.drawings.svg import Sheet
 from bolewright.drawings.type_widths import Box, shortened, text_box
 from bolewright.drawings.units import Units
 from bolewright.drawings.wood import FAR_SIDE
-from bolewright.planning.results import HoldResult, Plan, Scene, SupportShape
+from bolewright.planning.results import HoldResult, Plan
+from bolewright.planning.shapes import Scene, SupportShape
 
 WIDTH, HEIGHT = 1200.0, 860.0
 LONGEST_ARROW = 78.0

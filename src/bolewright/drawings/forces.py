@@ -16,7 +16,8 @@ from bolewright.drawings.shapes import moved, unit
 from bolewright.drawings.structures import LINES
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.units import Units
-from bolewright.planning.results import CutStep, HoldResult, Plan, Point, Scene, SupportForce, SupportShape
+from bolewright.planning.results import CutStep, HoldResult, Plan, SupportForce
+from bolewright.planning.shapes import Point, Scene, SupportShape
 
 CARRIES, IDLE, CLEAR = "carries", "touches, carries nothing", "not touching"
 HEAD, HEAD_HALF, SHAFT_HALF = 0.38, 0.21, 0.085  # of an arrow's length; fixed, so area goes with length squared

@@ -9,7 +9,7 @@ from typing import Literal
 from bolewright.drawings.svg import Spot
 from bolewright.drawings.type_widths import Box
 from bolewright.drawings.units import FOOT_M, Units
-from bolewright.planning.results import Point, Scene
+from bolewright.planning.shapes import Point, Scene
 
 Side = Literal["side", "top"]
 

@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from bolewright.core.base.vectors import unit
 from bolewright.drawings.gltf import Floats, Mesh
-from bolewright.planning.results import Outline, Point
+from bolewright.planning.shapes import Outline, Point
 
 SIDES = 24
 TRUE_AREA = math.sqrt(2.0 * math.pi / (SIDES * math.sin(2.0 * math.pi / SIDES)))  # polygon radius over circle radius

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from bolewright.core.base.range import Range
 from bolewright.drawings.forces import Shown, after_step, as_found, scale_for
 from bolewright.drawings.panels import step_words
-from bolewright.planning.results import Bind, CutStep, HoldResult, NextCut, Plan, Scene, WeighResult
+from bolewright.planning.results import Bind, CutStep, HoldResult, NextCut, Plan, WeighResult
+from bolewright.planning.shapes import Scene
 
 
 @dataclass(frozen=True)

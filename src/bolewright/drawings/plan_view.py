@@ -43,7 +43,8 @@ from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box, wrapped
 from bolewright.drawings.units import Units
 from bolewright.drawings.wood import PieceState, draw_wood
-from bolewright.planning.results import CutStep, HoldResult, Plan, Point, Scene
+from bolewright.planning.results import CutStep, HoldResult, Plan
+from bolewright.planning.shapes import Point, Scene
 
 WIDTH, HEIGHT, DEEP = 1200.0, 860.0, 186.0
 LARGEST_DOT = 15.0  # radius of the support that carries most

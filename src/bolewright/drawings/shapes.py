@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from bolewright.drawings.frame import View
 from bolewright.drawings.svg import Spot
-from bolewright.planning.results import Outline, Point
+from bolewright.planning.shapes import Outline, Point
 
 GOLDEN = 0.6180339887498949
 

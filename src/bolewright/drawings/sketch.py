@@ -26,7 +26,8 @@ from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box, text_width
 from bolewright.drawings.units import Units
 from bolewright.drawings.wood import draw_wood
-from bolewright.planning.results import Scene, SupportForce
+from bolewright.planning.results import SupportForce
+from bolewright.planning.shapes import Scene
 
 WIDTH, SIDE, TOP = 900.0, 470.0, 330.0
 NAME, FORCE = 17.0, 16.0

@@ -20,7 +20,7 @@ from bolewright.drawings.ink import Ink, inks
 from bolewright.drawings.meshes import arrow, flat, joined, prism, rod, wood
 from bolewright.drawings.moments import Moment, PieceSeen
 from bolewright.drawings.structures import LINES, POST_WIDTH, POSTS
-from bolewright.planning.results import BuildingShape, Outline, Point, ProtectedShape, Scene, SupportShape
+from bolewright.planning.shapes import BuildingShape, Outline, Point, ProtectedShape, Scene, SupportShape
 
 LONGEST_ARROW = 2.4  # m, for the greatest force of all moments
 SIDE_ROOM = 6.0  # m of ground drawn to either side

@@ -26,7 +26,7 @@ from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box
 from bolewright.drawings.units import Units
 from bolewright.drawings.wood import PieceState, draw_wood
-from bolewright.planning.results import BuildingShape, Scene, SupportShape
+from bolewright.planning.shapes import BuildingShape, Scene, SupportShape
 
 
 @dataclass(frozen=True)

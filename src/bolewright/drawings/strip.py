@@ -17,7 +17,8 @@ from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box, shortened, text_width
 from bolewright.drawings.units import Units
 from bolewright.drawings.wood import PieceState
-from bolewright.planning.results import CutStep, HoldResult, Motion, Plan, Point, Scene, SupportShape
+from bolewright.planning.results import CutStep, HoldResult, Motion, Plan
+from bolewright.planning.shapes import Point, Scene, SupportShape
 
 WIDTH, HEIGHT = 800.0, 500.0
 TOP, BOTTOM = 40.0, 76.0

@@ -9,7 +9,7 @@ from bolewright.drawings.hatch import earth, hatch
 from bolewright.drawings.ink import HEAVY, MEDIUM, THIN
 from bolewright.drawings.shapes import between, disc_rims, hull, moved, pointed, scatter
 from bolewright.drawings.svg import Sheet, Spot
-from bolewright.planning.results import BuildingShape, Point, ProtectedShape, Scene, SupportShape
+from bolewright.planning.shapes import BuildingShape, Point, ProtectedShape, Scene, SupportShape
 
 WALL, RAFTER = 0.16, 0.2  # thickness drawn for a cut wall and roof [m]: a drawing convention, not measured
 LINES = ("tie-back", "lowering", "crane")

@@ -19,7 +19,8 @@ from bolewright.drawings.svg import Sheet, Spot, number
 from bolewright.drawings.type_widths import Box
 from bolewright.drawings.units import Units
 from bolewright.planning.order.movable import MovableCut
-from bolewright.planning.results import HoldResult, Scene
+from bolewright.planning.results import HoldResult
+from bolewright.planning.shapes import Scene
 
 WIDTH, LOWEST, HIGHEST = 760.0, 320.0, 470.0
 SIDE, OVER = 34.0, 30.0

@@ -32,7 +32,7 @@ from bolewright.drawings.way_marks import (
 from bolewright.drawings.way_strip import draw_strip, strip_height
 from bolewright.drawings.wood import draw_wood
 from bolewright.planning.haul.results import OutResult, RouteOut, StretchOut
-from bolewright.planning.results import Point, Scene
+from bolewright.planning.shapes import Point, Scene
 
 WIDTH, PLAN, DEEP = 1200.0, 620.0, 196.0
 

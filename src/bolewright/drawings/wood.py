@@ -11,7 +11,7 @@ from bolewright.drawings.hatch import hatch
 from bolewright.drawings.ink import HEAVY, MEDIUM, THIN
 from bolewright.drawings.shapes import Band, band, between, distance, moved, pointed, scatter
 from bolewright.drawings.svg import Sheet, Spot
-from bolewright.planning.results import Outline, Point, Scene
+from bolewright.planning.shapes import Outline, Point, Scene
 
 PieceState = Literal["here", "now", "gone"]
 FAR_SIDE = 0.3  # share of a limb's length it must run away from the viewer to be drawn pale

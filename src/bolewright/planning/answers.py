@@ -16,8 +16,9 @@ from bolewright.planning.haul.results import OutResult
 from bolewright.planning.holding.hold import hold
 from bolewright.planning.holding.model import model_of
 from bolewright.planning.order.cuts import cuts
-from bolewright.planning.results import CutsResult, HoldResult, Scene, WeighResult
+from bolewright.planning.results import CutsResult, HoldResult, WeighResult
 from bolewright.planning.scene import scene
+from bolewright.planning.shapes import Scene
 from bolewright.planning.weigh import weigh
 
 ALL = ("weigh", "hold", "cuts", "out")

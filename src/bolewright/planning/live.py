@@ -14,8 +14,9 @@ from bolewright.core.contact.state import total_weight
 from bolewright.job.model import Job
 from bolewright.planning.holding.hold import building_load, supports_of
 from bolewright.planning.holding.model import Model, model_of
-from bolewright.planning.results import Scene, SupportForce
+from bolewright.planning.results import SupportForce
 from bolewright.planning.scene import scene
+from bolewright.planning.shapes import Scene
 
 QUICK_SAMPLES = 64
 

@@ -11,15 +11,8 @@ from bolewright.core.tree.outline import member_outline
 from bolewright.job.model import Job
 from bolewright.planning.holding.body import Body, body_of
 from bolewright.planning.holding.model import Model, model_of
-from bolewright.planning.results import (
-    BuildingShape,
-    CutsResult,
-    Outline,
-    Point,
-    ProtectedShape,
-    Scene,
-    SupportShape,
-)
+from bolewright.planning.results import CutsResult
+from bolewright.planning.shapes import BuildingShape, Outline, Point, ProtectedShape, Scene, SupportShape
 from bolewright.planning.site import Care, Roof, corners
 
 MARGIN = 3.0

@@ -10,7 +10,8 @@ from functools import cache, lru_cache
 from pydantic import TypeAdapter
 
 import bolewright
-from bolewright.planning.results import CutsResult, HoldResult, Plan, Scene, WeighResult
+from bolewright.planning.results import CutsResult, HoldResult, Plan, WeighResult
+from bolewright.planning.shapes import Scene
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from shapely import box as shapely_box
 from svg_reading import balloons, overlaps, ring_area, rings, root_of, texts
 
 from bolewright.drawings import elevation, load_chart, plan_view, section_view, step_strip
-from bolewright.planning.results import Scene
+from bolewright.planning.shapes import Scene
 
 ALLOWED = {"svg", "title", "desc", "rect", "polyline", "polygon", "path", "circle", "text"}
 

@@ -26,8 +26,8 @@ from bolewright.job.read import from_tables, loads
 from bolewright.planning import hold, weigh
 from bolewright.planning.holding.model import Model, model_of
 from bolewright.planning.order.nextcuts import next_cuts
-from bolewright.planning.results import Outline
 from bolewright.planning.scene import scene
+from bolewright.planning.shapes import Outline
 from bolewright.reference.examples import examples
 
 VALIDATOR = "gltf-validator@2.0.0-dev.3.10"  # the Khronos Group's own

@@ -15,7 +15,7 @@ from bolewright.job.model import Job
 from bolewright.job.read import loads
 from bolewright.planning.haul.daywork import day_plan
 from bolewright.planning.haul.results import OutResult
-from bolewright.planning.results import Scene
+from bolewright.planning.shapes import Scene
 
 GUSTS = '\n[[day.forecast]]\nfrom = "13:00"\nto = "14:30"\ngusts = "30 mph"\n'
 

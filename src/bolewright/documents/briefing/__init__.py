@@ -10,7 +10,8 @@ from bolewright.documents.briefing.pictures import Pictures
 from bolewright.documents.press import Printed, print_document
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
-from bolewright.planning.results import CutsResult, HoldResult, Scene, WeighResult
+from bolewright.planning.results import CutsResult, HoldResult, WeighResult
+from bolewright.planning.shapes import Scene
 
 __all__ = ["briefing", "printed_briefing"]
 

@@ -13,7 +13,8 @@ from bolewright.drawings.ink import DAY
 from bolewright.drawings.svg import number
 from bolewright.drawings.type_widths import Box
 from bolewright.drawings.units import Units
-from bolewright.planning.results import HoldResult, Plan, Scene
+from bolewright.planning.results import HoldResult, Plan
+from bolewright.planning.shapes import Scene
 
 WHITE = "#ffffff"
 _TITLE = re.compile(r"<title>(.*?)</title>", re.DOTALL)

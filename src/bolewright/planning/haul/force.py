@@ -16,7 +16,8 @@ from bolewright.planning.haul.results import DragOut, PickOut, PushOut
 from bolewright.planning.passage.route import SOFT
 from bolewright.planning.passage.ways import Way
 from bolewright.planning.passage.words import at_path
-from bolewright.planning.results import CutsResult, PieceWeight, Point
+from bolewright.planning.results import CutsResult, PieceWeight
+from bolewright.planning.shapes import Point
 from bolewright.reference.handling import frequency_table, grip_multiplier, push_filter, route_resistance
 from bolewright.reference.rigging import rigging
 

@@ -17,7 +17,8 @@ from bolewright.planning.holding.model import Model, model_of
 from bolewright.planning.holding.motions import falling
 from bolewright.planning.holding.plates import plate_outcomes
 from bolewright.planning.holding.roles import roles_of
-from bolewright.planning.results import HoldResult, Margins, Point, SupportForce
+from bolewright.planning.results import HoldResult, Margins, SupportForce
+from bolewright.planning.shapes import Point
 
 ROLL_HOLDER = "roll holder"
 NEUTRAL = 0.02  # m: a stem that rolls once its weight shifts this little is not held against rolling

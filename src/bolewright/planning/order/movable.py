@@ -10,7 +10,7 @@ from bolewright.core.tree.outline import member_outline
 from bolewright.core.tree.pieces import Piece
 from bolewright.planning.holding.body import Body
 from bolewright.planning.holding.model import Model
-from bolewright.planning.results import Point
+from bolewright.planning.shapes import Point
 
 ROOM = 0.05  # the least length of wood left on either side of a moved cut [m]
 CLOSE = 1e-6

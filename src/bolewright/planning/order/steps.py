@@ -26,7 +26,8 @@ from bolewright.planning.order.facts import drop_zone
 from bolewright.planning.order.recheck import rechecked
 from bolewright.planning.order.search import Found
 from bolewright.planning.order.sections import CutPlace, bind_of, cut_place
-from bolewright.planning.results import Bind, CutStep, Motion, Point
+from bolewright.planning.results import Bind, CutStep, Motion
+from bolewright.planning.shapes import Point
 from bolewright.planning.weigh import WITHOUT_SOIL
 
 NOTHING_MOVES = 0.002  # m

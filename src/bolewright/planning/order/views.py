@@ -12,7 +12,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from bolewright.planning.order.phrases import HELD_WAYS
-from bolewright.planning.results import CutStep, Plan, Scene
+from bolewright.planning.results import CutStep, Plan
+from bolewright.planning.shapes import Scene
 
 BEFORE, DURING, AFTER = "before", "during", "after"
 LONGEST_ID = 40

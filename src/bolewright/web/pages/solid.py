@@ -12,8 +12,9 @@ from django.views.decorators.http import require_GET
 from bolewright import drawings
 from bolewright.drawings.moments import Moment, PieceSeen, moments, pieces_seen
 from bolewright.drawings.solid import solid as solid_file
-from bolewright.planning.results import HoldResult, Plan, Scene, WeighResult
+from bolewright.planning.results import HoldResult, Plan, WeighResult
 from bolewright.planning.scene import scene
+from bolewright.planning.shapes import Scene
 from bolewright.store.models import KeptJob
 from bolewright.store.results import read
 from bolewright.web import runs
