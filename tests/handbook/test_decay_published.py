@@ -108,7 +108,11 @@ def random_case(draw: np.random.Generator) -> tuple[float, tuple[tuple[float, fl
 
 @pytest.mark.slow
 def test_fifty_random_cavities_against_sectionproperties() -> None:
-    """Measured shells, a third with openings: area and the modulus in 72 directions against a mesh of the outline."""
+    """Measured shells, a third with openings: area and the modulus in 72 directions against a mesh of the outline.
+
+    The outline has a corner every five degrees: its chords leave out 1 - sin(u)/u, u = 5 deg, which is 0.13 % of the
+    area and twice that of the second moments. The edge of an opening falls between rays half a degree apart.
+    """
     draw = np.random.default_rng(5)
     for _ in range(50):
         diameter, readings, opening = random_case(draw)
@@ -119,7 +123,7 @@ def test_fifty_random_cavities_against_sectionproperties() -> None:
         geometry.create_mesh(mesh_sizes=[1.0])
         meshed = Meshed(geometry)
         meshed.calculate_geometric_properties()
-        assert float(strength.area[0]) == pytest.approx(meshed.get_area(), rel=0.02)
+        assert float(strength.area[0]) == pytest.approx(meshed.get_area(), rel=1.4e-3)
         ixx, iyy, ixy = meshed.get_ic()
         inertia = np.array([[iyy, ixy], [ixy, ixx]])
         corners = np.concatenate([np.asarray(ring.coords) for ring in (wood.exterior, *wood.interiors)])
@@ -127,7 +131,7 @@ def test_fifty_random_cavities_against_sectionproperties() -> None:
         # a push forward is towards 6 o'clock, one to the left towards 9: second axis is 12, first 3
         way = np.stack([-np.sin(DIRECTIONS), -np.cos(DIRECTIONS)], axis=-1)
         stress = np.abs(corners @ np.linalg.solve(inertia, way.T)).max(axis=0)
-        np.testing.assert_allclose(modulus_at(strength, 0.0, DIRECTIONS), 1.0 / stress, rtol=0.03)
+        np.testing.assert_allclose(modulus_at(strength, 0.0, DIRECTIONS), 1.0 / stress, rtol=3e-3 if opening is None else 7e-3)
 
 
 def test_sound_is_the_closed_form() -> None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from bolewright.job.model import Job
+from bolewright.job.quantity import Quantity
 
 COMMON_PRACTICE = "common practice"
 
@@ -15,7 +16,7 @@ class Filled:
     """A value that was not given: where, what stands instead, why, and how far it can be relied on."""
 
     path: str
-    value: str
+    value: Quantity | str
     why: str
     status: str
 
@@ -42,7 +43,7 @@ def _from_tables(job: Job) -> Iterator[Filled]:
         table, field = path.split(".")
         holder = getattr(job, table)
         if field not in holder.model_fields_set:
-            yield Filled(path, str(getattr(holder, field)), why, COMMON_PRACTICE)
+            yield Filled(path, getattr(holder, field), why, COMMON_PRACTICE)
 
 
 def _from_limbs(job: Job) -> Iterator[Filled]:

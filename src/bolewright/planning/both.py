@@ -7,26 +7,30 @@ import math
 
 def both_units(force: float) -> str:
     """A force in kN and pounds-force, for sentences that stand in either unit system."""
-    return f"{force / 1000.0:.1f} kN ({_three_figures(force / 4.4482216152605)} lbf)"
+    return f"{force / 1000.0:.1f} kN ({three_figures(force / 4.4482216152605)} lbf)"
 
 
 def both_lengths(length: float) -> str:
     """A length in metres and feet and inches, for sentences that stand in either unit system."""
-    inches = round(length / 0.0254)
-    feet, rest = divmod(inches, 12)
-    if not feet:
-        return f"{100.0 * length:.0f} cm ({rest} in)"
-    return f"{length:.2f} m ({feet} ft {rest} in)" if rest else f"{length:.2f} m ({feet} ft)"
+    return f"{in_metres(length)} ({in_feet(length)})"
 
 
 def both_masses(mass: float) -> str:
     """A mass in kilograms and pounds, for sentences that stand in either unit system."""
-    return f"{_three_figures(mass)} kg ({_three_figures(mass / 0.45359237)} lb)"
+    return f"{three_figures(mass)} kg ({three_figures(mass / 0.45359237)} lb)"
+
+
+def in_metres(length: float) -> str:
+    """A length in metres, under a foot in centimetres."""
+    return f"{length:.2f} m" if round(length / 0.0254) >= 12 else f"{100.0 * length:.0f} cm"
 
 
 def in_feet(length: float) -> str:
-    """A length in feet and inches, what `both_lengths` says in brackets."""
-    return both_lengths(length).split("(")[1].rstrip(")")
+    """A length in feet and inches."""
+    feet, rest = divmod(round(length / 0.0254), 12)
+    if not feet:
+        return f"{rest} in"
+    return f"{feet} ft {rest} in" if rest else f"{feet} ft"
 
 
 def in_inches(length: float, step: float = 0.1) -> str:
@@ -40,7 +44,7 @@ def in_us_density(low: float, likely: float, high: float) -> str:
     return f"{ends[1]} lb/ft3" + (f" ({ends[0]} to {ends[2]})" if ends[0] != ends[2] else "")
 
 
-def _three_figures(number: float) -> str:
+def three_figures(number: float) -> str:
     """Whole numbers to three figures, "8,590": more would promise what was never measured."""
     places = 2 - math.floor(math.log10(abs(number))) if abs(number) >= 1.0 else 0
     return f"{round(number, min(places, 0)):,.0f}"

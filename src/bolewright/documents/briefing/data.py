@@ -40,7 +40,7 @@ def briefing_data(job: Job, weigh: WeighResult, hold: HoldResult, cuts: CutsResu
         "next_cuts": next_cuts(cuts, units),
         "gear": list(plan.gear) if plan else [],
         "sources": sources(job, weigh, hold, cuts, units),
-        "method": method(job, hold, cuts),
+        "method": method(job, hold, cuts, units),
         "lead": job.job.lead or "",
         "crew": list(job.job.crew),
     }

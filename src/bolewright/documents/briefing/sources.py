@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from bolewright.core.base.sourced import Status
 from bolewright.documents.briefing import words as w
 from bolewright.documents.briefing.hazards import cautions_used
 from bolewright.drawings.units import Units
-from bolewright.job.defaults import filled_in
 from bolewright.job.model import Job
+from bolewright.planning.filled import as_set, job_defaults
 from bolewright.planning.results import CutsResult, FilledIn, HoldResult, WeighResult
 
 WEAKEST_FIRST = (
@@ -30,7 +31,7 @@ STATUS_MEANINGS = {
 def sources(job: Job, weigh: WeighResult, hold: HoldResult, cuts: CutsResult, units: Units) -> dict[str, Any]:
     """Filled-in values, the least certain first, what the status words mean, and the sources of the cautions."""
     rows = {(row.path, row.value): row for row in (*weigh.filled_in, *hold.filled_in, *cuts.filled_in)}
-    rows |= {(f.path, f.value): FilledIn(f.path, f.value, f.why, "", f.status) for f in filled_in(job)}
+    rows |= {(row.path, row.value): row for row in job_defaults(job)}
     density = FilledIn(
         "wood density", w.density(weigh.density_kg_m3, units), f"green, {weigh.species}", weigh.density_source,
         weigh.density_status,
@@ -55,24 +56,30 @@ def _row(row: FilledIn, units: Units) -> dict[str, str]:
     return {"path": row.path, "value": row.said(units), "why": row.why, "source": row.source, "status": str(row.status)}
 
 
-def method(job: Job, hold: HoldResult, cuts: CutsResult) -> dict[str, Any]:
+def method(job: Job, hold: HoldResult, cuts: CutsResult, units: Units) -> dict[str, Any]:
     """The limits set and the extent of the search, for the page on what the numbers are."""
-    limits, handling = job.limits, job.handling
     return {
         "samples": f"{cuts.samples or hold.samples:,}",
         "states": f"{cuts.states_seen:,}",
         "residual": "" if hold.residual != hold.residual else f"{hold.residual:.0e}",
         "rechecked": cuts.rechecked,
         "notes": list(cuts.notes),
-        "limits": [
-            ["Share of samples inside every limit", str(limits.share)],
-            ["Rise let pass, of the whole weight", str(limits.floor)],
-            ["Most a support point may move in a step", str(limits.movement)],
-            ["Most on the building in all", str(limits.building) if limits.building else "what it carries as found"],
-            ["Carried by hand", str(handling.hand)],
-            ["Let fall free", f"{handling.drop}, no higher than {handling.drop_height}"],
-            ["Rolled off", str(handling.roll)],
-            ["On a lowering line", str(handling.line)],
-            ["Crane, at the working radius", str(handling.crane) if handling.crane else "no crane entered"],
-        ],
+        "limits": _limits(job, units),
     }
+
+
+def _limits(job: Job, units: Units) -> list[list[str]]:
+    """The limits as they were written, those filled in in the units of the paper."""
+    limits, handling = job.limits, job.handling
+    said = partial(as_set, job, units)
+    return [
+        ["Share of samples inside every limit", said("limits.share")],
+        ["Rise let pass, of the whole weight", said("limits.floor")],
+        ["Most a support point may move in a step", said("limits.movement")],
+        ["Most on the building in all", str(limits.building) if limits.building else "what it carries as found"],
+        ["Carried by hand", said("handling.hand")],
+        ["Let fall free", f"{said('handling.drop')}, no higher than {said('handling.drop_height')}"],
+        ["Rolled off", said("handling.roll")],
+        ["On a lowering line", said("handling.line")],
+        ["Crane, at the working radius", str(handling.crane) if handling.crane else "no crane entered"],
+    ]

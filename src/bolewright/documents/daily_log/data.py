@@ -5,6 +5,7 @@ from __future__ import annotations
 from bolewright.documents.given import Given
 from bolewright.documents.parts import Block, Section, blanks, facts, section, sign, table, words
 from bolewright.drawings import units as u
+from bolewright.planning.filled import as_set
 
 
 def lacking(_given: Given) -> list[str]:
@@ -24,7 +25,7 @@ def sections(given: Given) -> list[Section]:
                 ("Lead", job.job.lead),
                 ("Crew", ", ".join(job.job.crew)),
                 ("Forecast", job.day.wind),
-                ("Wind limit", job.day.wind_limit),
+                ("Wind limit", as_set(job, given.units, "day.wind_limit")),
             ),
             plain="Written as it happens, not from memory in the evening.",
         ),

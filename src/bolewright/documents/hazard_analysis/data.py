@@ -6,6 +6,7 @@ from bolewright.documents.briefing import words as w
 from bolewright.documents.briefing.hazards import cautions_used, hazard_groups, step_cautions
 from bolewright.documents.given import Given
 from bolewright.documents.parts import Block, Section, facts, section, sign, table, words
+from bolewright.planning.filled import as_set
 from bolewright.planning.results import CutStep, Plan
 
 STATEMENT = (
@@ -50,7 +51,7 @@ def sections(given: Given) -> list[Section]:
         section(
             "Stop limits",
             facts(
-                ("Wind", f"gusts over {job.day.wind_limit}"),
+                ("Wind", f"gusts over {as_set(job, given.units, 'day.wind_limit')}"),
                 ("Light until", job.day.light_until),
                 ("Lightning, ice", "stop; the lead says when it goes on"),
             ),

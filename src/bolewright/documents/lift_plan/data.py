@@ -9,6 +9,7 @@ from bolewright.documents.given import Given
 from bolewright.documents.parts import Block, Section, entered, facts, pair, section, sign, table, words
 from bolewright.drawings import units as u
 from bolewright.job.paperwork import Lifting
+from bolewright.planning.filled import as_set
 from bolewright.planning.haul.results import OutResult
 from bolewright.planning.results import CutStep, FilledIn
 
@@ -55,7 +56,7 @@ def sections(given: Given) -> list[Section]:
                 ("Signals by", lifting.signals_by),
                 ("Signals", lifting.signals),
                 ("Stands on", lifting.footing),
-                ("Wind limit", job.day.wind_limit),
+                ("Wind limit", as_set(job, given.units, "day.wind_limit")),
                 ("Forecast", job.day.wind),
             ),
             plain="One person gives signals. Anyone may call stop.",

@@ -11,6 +11,7 @@ from bolewright.documents.given import Given
 from bolewright.documents.parts import Block, Section, facts, picture, points, section, table, ticks, words
 from bolewright.drawings import units as u
 from bolewright.job.paperwork import Terms
+from bolewright.planning.filled import as_set
 from bolewright.planning.haul.results import OutResult
 
 
@@ -157,9 +158,9 @@ def _views(given: Given) -> Block:
 def _limits(given: Given) -> Block:
     day, limits = given.job.day, given.job.limits
     return facts(
-        ("Wind", f"gusts over {day.wind_limit}: nobody works off the ground"),
+        ("Wind", f"gusts over {as_set(given.job, given.units, 'day.wind_limit')}: nobody works off the ground"),
         ("Forecast", f"gusts of {day.wind}" if day.wind is not None else None),
         ("Light until", day.light_until),
         ("On the building", limits.building if limits.building is not None else "what it carries as found"),
-        ("Movement", f"{limits.movement} at any support in one step"),
+        ("Movement", f"{as_set(given.job, given.units, 'limits.movement')} at any support in one step"),
     )

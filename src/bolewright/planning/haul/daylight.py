@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from bolewright.job.model import Job
+from bolewright.planning.filled import as_set_in_both
 from bolewright.planning.haul.schedule import DAY, Calendar
 
 NO_LIGHT = 24.0
@@ -29,10 +30,11 @@ def windy_hours(job: Job) -> tuple[Windy, ...]:
 
 def wind_words(job: Job) -> tuple[str, bool]:
     """What the forecast says about work off the ground, and whether it stops it on the first day."""
-    limit, wind = job.day.wind_limit, job.day.wind
-    over = [one for one in job.day.forecast if one.gusts.high > limit.likely]
+    most, wind = job.day.wind_limit.likely, job.day.wind
+    limit = as_set_in_both(job, "day.wind_limit")
+    over = [one for one in job.day.forecast if one.gusts.high > most]
     hours = ", ".join(f"{_on(one.day)}{one.from_} to {one.to} ({one.gusts})" for one in over)
-    if wind is not None and wind.high > limit.likely:
+    if wind is not None and wind.high > most:
         return f"Gusts of {wind} are forecast and the limit is {limit}: no work off the ground on the first day.", True
     if over:
         return f"Gusts over the limit of {limit} are forecast {hours}: nothing off the ground then.", False

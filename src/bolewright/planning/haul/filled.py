@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bolewright.job.model import Job
 from bolewright.job.out import Machine
+from bolewright.planning.filled import as_filled
 from bolewright.planning.results import FilledIn
 
 PRACTICE, MEMORY = "common practice", "from memory"
@@ -30,6 +31,7 @@ def filled_out(job: Job, machine: Machine | None) -> tuple[FilledIn, ...]:
     times = ("set_up", "secure", "cut", "lower", "carry", "trip", "board", "load", "clean")
     rows += _fields(job.rates, "rates", dict.fromkeys(times, "time of a usual crew"))
     rows += _fields(job.haul, "haul", {"chipper": "a small chipper"})
+    rows += _fields(job.day, "day", {"wind_limit": "gusts at which crews come down"})
     if job.crane is not None:
         rows += _fields(job.crane, "crane", {"hook": "a usual block and ball", "slings": "two slings with shackles",
                                              "margin": "what experienced operators keep in hand"})  # fmt: skip
@@ -39,7 +41,7 @@ def filled_out(job: Job, machine: Machine | None) -> tuple[FilledIn, ...]:
 def _fields(holder: object, path: str, fields: dict[str, str]) -> list[FilledIn]:
     given: set[str] = getattr(holder, "model_fields_set", set())
     return [
-        _row(f"{path}.{name}", str(getattr(holder, name)), why, PRACTICE)
+        as_filled(f"{path}.{name}", getattr(holder, name), why, _NO_SOURCE, PRACTICE)
         for name, why in fields.items()
         if name not in given
     ]

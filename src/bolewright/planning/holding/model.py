@@ -16,8 +16,8 @@ from bolewright.core.contact.supports import Contact, actions_of, slanted_of
 from bolewright.core.tree.assembly import place
 from bolewright.core.tree.mass import centre_of_mass
 from bolewright.core.tree.spec import STEM
-from bolewright.job.defaults import filled_in
 from bolewright.job.model import Job
+from bolewright.planning.filled import job_defaults
 from bolewright.planning.holding.body import Body, body_of
 from bolewright.planning.holding.butt import butt_holds, roll_holder
 from bolewright.planning.holding.contacts import declared, lines, possible
@@ -96,7 +96,7 @@ def model_of(job: Job, extra: tuple[Contact, ...] = (), body: Body | None = None
     _needs_heights(job)
     body = body_of(job) if body is None else body
     notes: list[str] = []
-    filled = [*body.grown.filled, *_job_defaults(job)]
+    filled = [*body.grown.filled, *job_defaults(job)]
     contacts = declared(job, body.assembly, body.site, filled)
     contacts += butt_holds(job, body.grown, body.assembly, body.site, filled)
     contacts += lines(job, body.assembly)
@@ -126,11 +126,6 @@ def _so_far_notes(job: Job) -> list[str]:
         count = len(job.reading)
         notes.append(f"{count} reading{'s' if count > 1 else ''} picked among the samples: each shows what was read.")
     return notes
-
-
-def _job_defaults(job: Job) -> list[FilledIn]:
-    """What the job document itself fills in."""
-    return [FilledIn(f.path, f.value, f.why, "judgement", f.status) for f in filled_in(job)]
 
 
 def _needs_heights(job: Job) -> None:

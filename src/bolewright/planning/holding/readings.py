@@ -161,11 +161,12 @@ def learnt(before: list[Foreseen], after: list[Foreseen]) -> tuple[Learnt, ...]:
 
 def filled_spreads(job: Job) -> list[FilledIn]:
     """Readings that came without a spread, and the one taken."""
-    words = {"force": "± 10 %", "mass": "± 3 %", "settled": "± 6 mm"}
+    words = {"force": ("± 10 %", ""), "mass": ("± 3 %", ""), "settled": ("± 6 mm", "± 1/4 in")}
     out = []
     for n, reading in enumerate(job.reading):
         kind = reading.kinds()[0]
         if kind in words and not getattr(reading, kind).has_spread:
             why = f"how closely it was read at {reading.on} was not given"
-            out.append(FilledIn(f"reading[{n}].{kind}", words[kind], why, "judgement", "common practice"))
+            metric, us = words[kind]
+            out.append(FilledIn(f"reading[{n}].{kind}", metric, why, "judgement", "common practice", us))
     return out

@@ -19,7 +19,7 @@ from bolewright.core.wood import crown_allowance
 from bolewright.job.model import Job, Station
 from bolewright.job.quantity import Dimension, Quantity
 from bolewright.job.standing import Standing
-from bolewright.planning.both import in_feet
+from bolewright.planning.both import in_feet, in_metres
 from bolewright.planning.results import FilledIn
 from bolewright.planning.standing import defaults
 from bolewright.planning.trees import BREAST_HEIGHT, Grown, breast_diameter, grown
@@ -190,8 +190,8 @@ def _with_whole_stem(job: Job, standing: Standing, lean: float, filled: list[Fil
 
 
 def _taper(why: str, standing: Standing) -> FilledIn:
-    value = f"down to nothing at {standing.height.text}"
-    return FilledIn("tree.stem", value, why, "Ormerod 1973, p = 1, from memory", Status.MEMORY)
+    metric, us = (f"down to nothing at {said(standing.height.likely)}" for said in (in_metres, in_feet))
+    return FilledIn("tree.stem", metric, why, "Ormerod 1973, p = 1, from memory", Status.MEMORY, us)
 
 
 def _crown_base(standing: Standing, filled: list[FilledIn]) -> float:

@@ -8,8 +8,8 @@ from bolewright.core.standing.crown import iced_solidity
 from bolewright.core.standing.drag import STEM_DRAG
 from bolewright.core.standing.unknowns import WOOD_FACTOR, Unknowns
 from bolewright.core.wood import CLEAR_WOOD_FACTOR, POWER_LAWS, green_strength
-from bolewright.job.defaults import filled_in
 from bolewright.planning.both import in_inches, in_us_density
+from bolewright.planning.filled import job_defaults
 from bolewright.planning.results import FilledIn
 from bolewright.planning.standing import defaults
 from bolewright.planning.standing.tests import Tested
@@ -68,8 +68,7 @@ def _recalled(tree: Stood, tested: Tested) -> list[FilledIn]:
         words = f"{taken.likely:.0%} of the wind's speed ({taken.low:.0%} to {taken.high:.0%})"
         why = "what neighbours take; shown beside the answer, not in it"
         rows.append(FilledIn("standing.shelter", words, why, "judgement", Status.COMMON_PRACTICE))
-    limits = (row for row in filled_in(tree.job) if row.path == "limits.share")
-    rows += [FilledIn(row.path, row.value, row.why, "judgement", row.status) for row in limits]
+    rows += [row for row in job_defaults(tree.job) if row.path == "limits.share"]
     return rows
 
 
