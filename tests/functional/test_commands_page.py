@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from typer.main import get_command
 
 from bolewright.cli.folder import OURS, WAY_OUT
 from bolewright.cli.main import app
@@ -34,6 +35,16 @@ def test_every_command_is_named(page: str) -> None:
     """One usage line per command, none for a command that is not there."""
     there = {command.callback.__name__ for command in app.registered_commands if command.callback}
     assert set(re.findall(r"^    bolewright (\w+)", page, re.MULTILINE)) == there
+
+
+def test_every_option_is_named_with_its_command(page: str) -> None:
+    """In the command's own lines; those that every command has in the words below them."""
+    everywhere = {"--json", "--units", "--help"}
+    assert everywhere - {"--help"} <= set(re.findall(r"`(--\w+)", page))
+    for name, command in get_command(app).commands.items():  # type: ignore[attr-defined]
+        options = {name for given in command.params for name in given.opts if name.startswith("--")}
+        lines = " ".join(re.findall(rf"^    bolewright {name} .*$", page, re.MULTILINE))
+        assert options - everywhere <= set(re.findall(r"--[\w-]+", lines)), name
 
 
 @pytest.mark.parametrize("command", ANSWERS)

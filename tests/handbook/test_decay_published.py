@@ -131,7 +131,9 @@ def test_fifty_random_cavities_against_sectionproperties() -> None:
         # a push forward is towards 6 o'clock, one to the left towards 9: second axis is 12, first 3
         way = np.stack([-np.sin(DIRECTIONS), -np.cos(DIRECTIONS)], axis=-1)
         stress = np.abs(corners @ np.linalg.solve(inertia, way.T)).max(axis=0)
-        np.testing.assert_allclose(modulus_at(strength, 0.0, DIRECTIONS), 1.0 / stress, rtol=3e-3 if opening is None else 7e-3)
+        np.testing.assert_allclose(
+            modulus_at(strength, 0.0, DIRECTIONS), 1.0 / stress, rtol=3e-3 if opening is None else 7e-3
+        )
 
 
 def test_sound_is_the_closed_form() -> None:

@@ -65,7 +65,8 @@ def stand(
             if found is not None:
                 beside.show(found, written)
             show.files(out, names)
-    sys.exit(ANSWERED if result.status == "inside" else ANSWER_IS_NO)
+    stands = result.status == "inside" and result.look_back is None
+    sys.exit(ANSWERED if stands else ANSWER_IS_NO)
 
 
 def _write_fallen(job: str, file: Path, as_json: bool) -> NoReturn:
