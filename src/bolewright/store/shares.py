@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import timedelta
 
 from django.utils import timezone
@@ -11,21 +12,23 @@ from bolewright.store.people import Refused
 from bolewright.store.tokens import fresh_token, token_hash
 
 DAYS = (7, 30, 90)
-PARTS = ("numbers", "photos", "papers")
+PARTS = ("numbers", "photos")
 
 
-def make_share(job: KeptJob, label: str, parts: set[str], days: int, by: str) -> tuple[Share, str]:
+def make_share(job: KeptJob, label: str, parts: set[str], papers: Sequence[str], days: int,
+               by: str) -> tuple[Share, str]:  # fmt: skip
     """A link and its secret, which is not kept. Raises Refused when nothing would be seen or nobody is named."""
     if not label.strip():
         raise Refused("Write down whom the link is for: it stands in the list and in the log.")
-    if not parts & set(PARTS):
+    if not parts & set(PARTS) and not papers:
         raise Refused("Choose what is seen by the link: one thing at least.")
     token, digest = fresh_token()
     until = timezone.now() + timedelta(days=days if days in DAYS else DAYS[0])
     seen = {part: part in parts for part in PARTS}
     made = Share.objects.create(
-        job=job, label=label.strip()[:80], expires_at=until, made_by=by[:80], digest=digest, **seen
-    )
+        job=job, label=label.strip()[:80], expires_at=until, made_by=by[:80], digest=digest,
+        paper_names=list(papers), **seen,
+    )  # fmt: skip
     return made, token
 
 

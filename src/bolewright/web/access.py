@@ -21,8 +21,8 @@ OPEN = "open"  # everybody, signed in or not
 # Address names, by what looking at one and what sending to one takes. Whoever adds an address adds it here: one that is
 # in no line is the owner's alone, and a test walks them all.
 TABLE: tuple[tuple[str, str, str], ...] = (
-    (OPEN, OPEN, "sign-in sign-out first invited robots night shared shared-photo shared-paper "
-     "manifest worker kept"),
+    (OPEN, OPEN, "sign-in sign-out first invited robots night shared shared-photo shared-marked "
+     "shared-paper manifest worker kept"),
     ("look", "work", "jobs who units give-out call measure drawing photos photo picture holding cuts progress work "
      "out to-keep papers briefing measuring-sheet paper-drawing history conflict size seen tests wind judge lookback "
      "stand-paper stand-drawing stand-against solid model making made-paper paper-page paper-now sign signed "

@@ -56,6 +56,7 @@ urlpatterns = [
     path("people/<int:number>/renew", people.renewal, name="renew"),
     path("shared/<str:token>", shared.shared, name="shared"),
     path("shared/<str:token>/photo/<int:number>", shared.photo, name="shared-photo"),
+    path("shared/<str:token>/photo/<int:number>/marked.svg", shared.marked, name="shared-marked"),
     path("shared/<str:token>/paper/<str:name>", shared.paper, name="shared-paper"),
     path("api/1/", api.urls),
     path("robots.txt", account.robots, name="robots"),

@@ -17,7 +17,7 @@ class Share(Ending):
     label = models.CharField(max_length=80)  # for whom
     numbers = models.BooleanField(default=True)  # numbers and drawings
     photos = models.BooleanField(default=False)
-    papers = models.BooleanField(default=False)
+    paper_names = models.JSONField(default=list)  # of the papers shown, as files are called
     expires_at = models.DateTimeField()
 
     class Meta:
@@ -33,7 +33,9 @@ class Share(Ending):
     @property
     def sees(self) -> str:
         """What it shows, in words."""
-        parts = (("numbers and drawings", self.numbers), ("photographs", self.photos), ("papers", self.papers))
+        count = len(self.paper_names)
+        papers = f"{count} paper{'' if count == 1 else 's'}"
+        parts = (("numbers and drawings", self.numbers), ("photographs", self.photos), (papers, count))
         return ", ".join(words for words, shown in parts if shown) or "nothing"
 
 

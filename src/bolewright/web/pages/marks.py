@@ -173,7 +173,11 @@ def take_back(request: HttpRequest, key: str, number: int) -> HttpResponse:
 @require_GET
 def marked(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """The copy with its marks, as a drawing with the picture in it."""
-    photo = photo_of(key, number)
+    return drawn_copy(photo_of(key, number))
+
+
+def drawn_copy(photo: Photo) -> HttpResponse:
+    """That drawing of a photograph, for whoever may see it."""
     place = _copy(photo)
     size = size_of(place)
     found = marks_of(photo, size, units_of(photo.job))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
 
@@ -47,7 +48,7 @@ def papers(request: HttpRequest, key: str) -> HttpResponse:
         failed = found.result.look_back is not None
         given["papers"] = [(name, words) for name, words in PAPERS.items() if name != "cause" or failed]
         given["others"] = _others(job)
-        given["drawn"] = [(name, words) for name, words, _ in _drawings(found.result, units_of(job))]
+        given["drawn"] = [(name, words) for name, words, _ in drawings_of(found.result, units_of(job))]
     return page(request, "standing/papers", given)
 
 
@@ -95,12 +96,17 @@ def paper(request: HttpRequest, key: str, name: str) -> HttpResponse:
     result = _result(job)
     if name not in PAPERS or (name == "cause" and result.look_back is None):
         raise Http404("There is no such paper for this job.")
-    revision = job.latest
-    pdf = _printed(revision.text, name, units_of(job), photo_rows(request, job, revision.text))
+    pdf = pdf_of(job, name, lambda number: request.build_absolute_uri(reverse("photo", args=[job.key, number])))
     answer = HttpResponse(pdf, content_type="application/pdf")
-    title = slugify(title_of(revision))[:60] or "job"
+    title = slugify(title_of(job.latest))[:60] or "job"
     answer["Content-Disposition"] = f'inline; filename="{title}-{name}.pdf"'
     return answer
+
+
+def pdf_of(job: KeptJob, name: str, address: Callable[[int], str] | None = None) -> bytes:
+    """A paper of a tree that has an answer; with the addresses of its photographs where they are asked for."""
+    text = job.latest.text
+    return _printed(text, name, units_of(job), photo_rows(job, text, address))
 
 
 @lru_cache(maxsize=8)
@@ -116,28 +122,26 @@ def _printed(text: str, name: str, units: Units, photos: tuple[PhotoRow, ...]) -
     return made(found.job, found.result, units)
 
 
-def photo_rows(request: HttpRequest, job: KeptJob, text: str) -> tuple[PhotoRow, ...]:
+def photo_rows(job: KeptJob, text: str, address: Callable[[int], str] | None = None) -> tuple[PhotoRow, ...]:
     """The job's photographs as a paper shows them: small copies of those the record names, the address of each."""
     found = stood(text)
     cited = citations(found.job) if found.job is not None else ()
     named = {p.number for p in job.photos.all() if any(c.names(p.number, p.name) for c in cited)}
-    return tuple(
-        replace(row, link=request.build_absolute_uri(reverse("photo", args=[job.key, row.number])))
-        for row in photos_on_paper(job, data_folder(), named)
-    )
+    rows = photos_on_paper(job, data_folder(), named)
+    return rows if address is None else tuple(replace(row, link=address(row.number)) for row in rows)
 
 
 @require_GET
 def drawing(request: HttpRequest, key: str, name: str) -> HttpResponse:
     """One drawing as SVG, on paper colours."""
     job = job_of(key)
-    for known, _, svg in _drawings(_result(job), units_of(job)):
+    for known, _, svg in drawings_of(_result(job), units_of(job)):
         if known == name:
             return HttpResponse(svg, content_type="image/svg+xml")
     raise Http404("There is no such drawing.")
 
 
-def _drawings(result: StandResult, units: Units) -> list[tuple[str, str, str]]:
+def drawings_of(result: StandResult, units: Units) -> list[tuple[str, str, str]]:
     """Every drawing: its name, what it shows, the SVG."""
     tested = [section for section in result.sections if section.measured]
     found = [
