@@ -120,7 +120,7 @@ def test_fifty_random_cavities_against_sectionproperties() -> None:
         outer, inner = outline_of(diameter, readings, opening)
         wood = Polygon(outer).difference(Polygon(inner).buffer(0.0))
         geometry = Geometry(wood)
-        geometry.create_mesh(mesh_sizes=[1.0])
+        geometry.create_mesh(mesh_sizes=[1.0], coarse=True)
         meshed = Meshed(geometry)
         meshed.calculate_geometric_properties()
         assert float(strength.area[0]) == pytest.approx(meshed.get_area(), rel=1.4e-3)

@@ -191,7 +191,7 @@ def test_against_sectionproperties() -> None:
     """30 random sections meshed with finite elements: area, centroid, second moments, and stress in oblique bending."""
     for number, (section, outline, holes) in enumerate(random_sections(30)):
         geometry = Geometry(Polygon(outline, holes))
-        geometry.create_mesh(mesh_sizes=[1.0])
+        geometry.create_mesh(mesh_sizes=[1.0], coarse=True)
         meshed = Meshed(geometry)
         meshed.calculate_geometric_properties()
         ixx, iyy, ixy = meshed.get_ic()
