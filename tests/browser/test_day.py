@@ -18,9 +18,14 @@ TOUCH = 75.0  # CSS pixels of 20 mm, less rounding
 
 
 def drawn_by_taps(page: Any, job: Any, axe: str, pictures: Path) -> None:
-    """Start and end tapped on the picture, a third tap moves the nearer one; the pages pass the accessibility rules."""
-    page.goto(f"/job/{job.key}/photos/1/marks")
-    page.wait_for_load_state("networkidle")
+    """Start and end tapped on the picture, a third tap moves the nearer one; the pages pass the accessibility rules.
+    The whole picture stands above the stop when the page opens, on tablet and phone."""
+    for size in (PHONE, TABLET):
+        page.set_viewport_size(size)
+        page.goto(f"/job/{job.key}/photos/1/marks")
+        page.wait_for_load_state("networkidle")
+        box, stop = (page.locator(what).bounding_box() for what in ("#at", ".stopbar"))
+        assert box["y"] + box["height"] <= stop["y"], (size, box, stop)
     for across, down in ((0.2, 0.2), (0.6, 0.6), (0.25, 0.2)):
         page.evaluate("document.getElementById('at').scrollIntoView()")
         box = page.locator("#at").bounding_box()
@@ -29,7 +34,7 @@ def drawn_by_taps(page: Any, job: Any, axe: str, pictures: Path) -> None:
     page.fill("#words", "torn here")
     page.screenshot(path=pictures / "draw-820.png", full_page=True)
     found = faults(page, axe)
-    page.click("p > button[name=draw]")
+    page.click(".marking button[name=draw]")
     expect(page.locator(".fills li")).to_contain_text("arrow: torn here")
     mark = job.photos.get().marks.get()
     places = (mark.x1, mark.y1, mark.x2, mark.y2)

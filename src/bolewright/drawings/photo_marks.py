@@ -14,11 +14,11 @@ from bolewright.drawings.shapes import between, distance, moved, pointed
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import DESCENT, LEADING, Box, text_width, wrapped
 
-LONG = 1200.0  # the longer side of every such drawing
-SIZE = 30.0
+LONG, SHORT = 1200.0, 320.0  # the longer side of every such drawing; more for a strip, so that its shorter one is this
+SIZES = (30.0, 24.0, 19.0)  # of a label, the largest at which all of it stands in the picture
 WEIGHT, CASING = 5.0, 12.0
-WIDEST = 0.55  # of the picture, for one line of a label
-HEAD, BAR, GAP = 34.0, 20.0, 16.0
+WIDEST, NARROWEST = 0.55, 280.0  # one line of a label: share of the picture, and what it may always have
+HEAD, BAR, GAP, EDGE = 34.0, 20.0, 16.0, 4.0
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class PhotoMark:
 
 def marked_photo(jpeg: bytes, width: int, height: int, marks: Sequence[PhotoMark], title: str) -> str:
     """The drawing: the picture (JPEG, upright, width by height pixels) under its marks."""
-    scale = LONG / max(width, height)
+    scale = max(LONG / max(width, height), SHORT / min(width, height))
     wide, high = width * scale, height * scale
     sheet = Sheet(wide, high, DAY, title, "; ".join(m.told or m.label for m in marks))
     code = base64.b64encode(jpeg).decode("ascii")
@@ -85,15 +85,29 @@ def _arrow(sheet: Sheet, start: Spot, end: Spot) -> None:
 def _label(sheet: Sheet, mark: PhotoMark, start: Spot, end: Spot | None, taken: Sequence[Box],
            drawn: Sequence[Spot]) -> Box:  # fmt: skip
     """Words on a slip of paper, beside the mark, inside the picture, clear of slips and lines where there is room."""
-    lines = wrapped(mark.label, SIZE, WIDEST * sheet.width)
-    wide = max(text_width(line, SIZE) for line in lines) + 2 * GAP
-    high = len(lines) * LEADING * SIZE + GAP
+    size, lines = _lines(sheet, mark.label)
+    wide, high = _slip(size, lines)
     boxes = [_inside(sheet, spot, wide, high) for spot in _spots(mark, start, end, wide, high)]
     box = min(boxes, key=lambda b: 100 * sum(b.meets(t) for t in taken) + sum(_holds(b, spot) for spot in drawn))
     sheet.rect(box, sheet.ink.paper, sheet.ink.ink, 2.0)
     for n, line in enumerate(lines):
-        sheet.text(box.x0 + GAP, box.y0 + GAP / 2 + (n + 1) * LEADING * SIZE - DESCENT * SIZE, line, SIZE)
+        sheet.text(box.x0 + GAP, box.y0 + GAP / 2 + (n + 1) * LEADING * size - DESCENT * size, line, size)
     return box
+
+
+def _lines(sheet: Sheet, label: str) -> tuple[float, list[str]]:
+    """Size and lines of a label: all of its words, a long one over several lines, smaller where there are many."""
+    size, lines = SIZES[0], list[str]()
+    for size in SIZES:
+        lines = wrapped(label, size, max(WIDEST * sheet.width, NARROWEST), cut=False)
+        if _slip(size, lines)[1] <= sheet.height - 2 * EDGE:
+            break
+    return size, lines
+
+
+def _slip(size: float, lines: Sequence[str]) -> tuple[float, float]:
+    """Width and height of the slip such lines stand on."""
+    return max(text_width(line, size) for line in lines) + 2 * GAP, len(lines) * LEADING * size + GAP
 
 
 def _spots(mark: PhotoMark, start: Spot, end: Spot | None, wide: float, high: float) -> list[Spot]:
@@ -115,7 +129,6 @@ def _holds(box: Box, spot: Spot) -> bool:
 
 
 def _inside(sheet: Sheet, centre: Spot, wide: float, high: float) -> Box:
-    edge = 4.0
-    x = min(max(centre[0] - wide / 2, edge), max(sheet.width - wide - edge, edge))
-    y = min(max(centre[1] - high / 2, edge), max(sheet.height - high - edge, edge))
+    x = min(max(centre[0] - wide / 2, EDGE), sheet.width - wide - EDGE)
+    y = min(max(centre[1] - high / 2, EDGE), sheet.height - high - EDGE)
     return Box(x, y, x + wide, y + high)

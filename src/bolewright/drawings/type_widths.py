@@ -65,8 +65,9 @@ def text_box(x: float, y: float, text: str, size: float, anchor: str = "start", 
     return Box(left, y - ASCENT * size, left + width, y + DESCENT * size)
 
 
-def wrapped(text: str, size: float, width: float, bold: bool = False) -> list[str]:
-    """The text broken into lines no wider than the width; a word too long for a line is cut."""
+def wrapped(text: str, size: float, width: float, bold: bool = False, cut: bool = True) -> list[str]:
+    """The text broken into lines no wider than the width; a word too long for a line is cut, or else goes on in the
+    next."""
     lines: list[str] = []
     current = ""
     for word in text.split():
@@ -74,9 +75,21 @@ def wrapped(text: str, size: float, width: float, bold: bool = False) -> list[st
         if text_width(longer, size, bold) <= width:
             current = longer
             continue
-        lines += [current] if current else []
-        current = shortened(word, size, width, bold)
+        parts = [shortened(word, size, width, bold)] if cut else _parts(word, size, width, bold)
+        lines += [*([current] if current else []), *parts[:-1]]
+        current = parts[-1]
     return [*lines, current] if current else lines
+
+
+def _parts(word: str, size: float, width: float, bold: bool) -> list[str]:
+    """A word in pieces no wider than the width, a character each at least."""
+    parts = [word[0]]
+    for character in word[1:]:
+        if text_width(parts[-1] + character, size, bold) <= width:
+            parts[-1] += character
+        else:
+            parts.append(character)
+    return parts
 
 
 def shortened(text: str, size: float, width: float, bold: bool = False, mono: bool = False) -> str:

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import base64
 import re
+from collections.abc import Sequence
 from xml.etree import ElementTree
 
+import pytest
+
 from bolewright.drawings.photo_marks import LONG, PhotoMark, marked_photo
+from bolewright.drawings.type_widths import text_width
 
 SVG = "{http://www.w3.org/2000/svg}"
 MARKS = [
@@ -18,8 +22,11 @@ MARKS = [
 ]
 
 
-def drawn(width: int, height: int) -> ElementTree.Element:
-    return ElementTree.fromstring(marked_photo(b"\xff\xd8 a picture", width, height, MARKS, "Photograph 3"))
+LONG_WORD = "W" * 60 + "m" * 60  # as long as a mark's words may be, in the widest letters
+
+
+def drawn(width: int, height: int, marks: Sequence[PhotoMark] = MARKS) -> ElementTree.Element:
+    return ElementTree.fromstring(marked_photo(b"\xff\xd8 a picture", width, height, marks, "Photograph 3"))
 
 
 def test_the_picture_is_inside_and_marks_stand_where_they_were_put() -> None:
@@ -55,3 +62,27 @@ def test_words_stay_inside_and_clear_of_each_other() -> None:
     words = " ".join(t.text or "" for t in root.iter(f"{SVG}text"))
     assert "& <gone> Äste" in words
     assert re.search("hangs by two brackets", words)
+
+
+@pytest.mark.parametrize("size", [(1200, 1600), (1600, 1200), (1600, 320), (320, 1600), (1600, 32), (32, 1600)])
+@pytest.mark.parametrize("at", [(0.0, 0.0), (1.0, 1.0), (0.5, 0.99)])
+def test_a_long_word_stays_whole_and_inside(size: tuple[int, int], at: tuple[float, float]) -> None:
+    """Every letter is drawn, each line inside its slip, the slip inside the picture; on strips of a picture too."""
+    scale = f"scale 2 ft 8 in, {LONG_WORD}"
+    root = drawn(*size, [PhotoMark("text", at, None, LONG_WORD), PhotoMark("scale", at, (0.4, 0.4), scale)])
+    sheet = [float(v) for v in root.attrib["viewBox"].split()]
+    slips = [[float(e.attrib[k]) for k in ("x", "y", "width", "height")] for e in root.iter(f"{SVG}rect")
+             if e.get("stroke")]  # fmt: skip
+    assert len(slips) == 2
+    for left, top, wide, high in slips:
+        assert 0 <= left <= sheet[2] - wide
+        assert 0 <= top <= sheet[3] - high
+    words = list(root.iter(f"{SVG}text"))
+    assert "".join(t.text or "" for t in words).replace(" ", "") == (LONG_WORD + scale).replace(" ", "")
+    for text in words:
+        x, y, type_size = (float(text.attrib[k]) for k in ("x", "y", "font-size"))
+        right = x + text_width(text.text or "", type_size)
+        assert any(
+            left <= x <= right <= left + wide and top <= y - 0.9 * type_size and y + 0.2 * type_size <= top + high
+            for left, top, wide, high in slips
+        ), text.text

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from svg_reading import Item, overlaps
 
+from bolewright.drawings.photo_marks import PhotoMark, marked_photo
 from bolewright.drawings.type_widths import Box
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
@@ -29,9 +30,17 @@ document.getElementById('out').textContent = JSON.stringify(all);
 
 @pytest.mark.skipif(CHROMIUM is None, reason="no chromium here")
 def test_no_text_overlaps_in_a_browser(sheets: dict[str, str], tmp_path: Path) -> None:
-    """Boxes measured by the browser with the fonts it has: no two texts of a sheet share more than half a unit."""
-    measured = measured_in_browser(sheets, tmp_path)
-    assert set(measured) == set(sheets)
+    """Boxes measured by the browser with the fonts it has: no two texts of a sheet share more than half a unit. The
+    words of a mark on a photograph lie inside their slip."""
+    word = "Wm" * 60
+    photo = marked_photo(b"\xff\xd8", 1200, 1600, [PhotoMark("arrow", (0.9, 0.9), (0.1, 0.1), word)], "Photograph 1")
+    measured = measured_in_browser({**sheets, "photograph": photo}, tmp_path)
+    assert set(measured) == {*sheets, "photograph"}
+    (slip,) = re.findall(r'<rect x="([\d.]+)" y="[\d.]+" width="([\d.]+)"[^>]*stroke=', photo)
+    left, wide = map(float, slip)
+    rows = measured.pop("photograph")
+    assert "".join(words for words, *_ in rows) == word
+    assert all(left < x0 < x1 < left + wide <= 900 for _, x0, _, x1, _ in rows)
     for name, rows in measured.items():
         items = [Item("text", words, Box(*box)) for words, *box in rows]
         assert len(items) > 5, name

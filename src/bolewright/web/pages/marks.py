@@ -23,7 +23,8 @@ from bolewright.web.pages.common import data_folder, facts, page, units_of
 from bolewright.web.pages.photos import photo_of
 
 KINDS = (("arrow", "Arrow"), ("text", "Words"), ("scale", "Scale"), ("length", "Length by the scale"))
-SHOWN = (("360", "Small"), ("760", "Middle"), ("1500", "Large"))  # longer side on the screen [CSS pixels]
+SHOWN = (("360", "Small"), ("", "Middle"), ("1500", "Large"))  # longer side on the screen [CSS pixels]
+MIDDLE, LEAST_SHOWN, MOST_SHOWN = 640, 200, 2000  # with scripting the middle size is what fits the screen
 OFF = 8.0  # CSS pixels a tap may be off once its cross was looked at, some 2 mm: our own assumption
 NUMBERS = ("x1", "y1", "x2", "y2")
 
@@ -35,7 +36,7 @@ class Typed:
     kind: str = "arrow"
     words: str = ""
     measure: str = ""
-    shown: str = "760"
+    shown: str = ""  # longer side on the screen [CSS pixels], "" for the middle size
     x1: str = ""
     y1: str = ""
     x2: str = ""
@@ -52,9 +53,14 @@ class Typed:
         return _point(self.x2, self.y2)
 
     @property
+    def longer(self) -> int:
+        """Longer side on the screen [CSS pixels]."""
+        return int(self.shown or MIDDLE)
+
+    @property
     def wanted(self) -> Wanted:
         """What is to be drawn."""
-        return Wanted(self.kind, self.start, self.end, self.words, self.measure, OFF / float(self.shown))
+        return Wanted(self.kind, self.start, self.end, self.words, self.measure, OFF / self.longer)
 
 
 def _point(x: str, y: str) -> tuple[float, float] | None:
@@ -72,15 +78,19 @@ def _number(text: str) -> float | None:
 
 def typed_of(posted: Mapping[str, str]) -> Typed:
     """The form as it was sent."""
-    shown = posted.get("shown", "")
     kind = posted.get("kind", "")
     return Typed(
         kind=kind if kind in dict(KINDS) else "arrow",
         words=posted.get("words", "")[:200],
         measure=posted.get("measure", "")[:80],
-        shown=shown if shown in dict(SHOWN) else "760",
+        shown=_shown(posted.get("shown", "")),
         **{name: posted.get(name, "").strip()[:12] for name in NUMBERS},
     )
+
+
+def _shown(text: str) -> str:
+    """A size the picture may have been shown at, "" for anything else."""
+    return text if text.isdecimal() and len(text) < 5 and LEAST_SHOWN <= int(text) <= MOST_SHOWN else ""
 
 
 def tapped(typed: Typed, x: float, y: float) -> Typed:
@@ -109,7 +119,7 @@ def marks(request: HttpRequest, key: str, number: int) -> HttpResponse:
     if "at.x" in request.POST:
         return _page(request, photo, size, _with_tap(request.POST, typed, size))
     if "draw" not in request.POST:
-        return _page(request, photo, size, replace(typed, shown=typed_of({"shown": request.POST.get("to", "")}).shown))
+        return _page(request, photo, size, replace(typed, shown=_shown(request.POST.get("to", ""))))
     try:
         draw(photo, typed.wanted, size, who(request))
     except NotDrawn as fault:
@@ -139,7 +149,7 @@ def _with_tap(posted: Mapping[str, str], typed: Typed, size: tuple[int, int]) ->
 
 def _shown_size(typed: Typed, size: tuple[int, int]) -> tuple[int, int]:
     """Width and height on the screen [CSS pixels]."""
-    scale = float(typed.shown) / max(size)
+    scale = typed.longer / max(size)
     return round(size[0] * scale), round(size[1] * scale)
 
 

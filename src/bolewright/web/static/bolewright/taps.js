@@ -1,5 +1,6 @@
 // Two taps on a picture: the first is where a mark begins, the second where it ends, a further one moves the nearer. A
-// mouse or pen may also draw the line. The numbers in the form are what is sent.
+// mouse or pen may also draw the line. The numbers in the form are what is sent. Unless a size was chosen, the picture is
+// as large as fits between what stands above it and the stop.
 "use strict";
 (() => {
   const form = document.getElementById("draw"), picture = document.getElementById("at"), over = document.getElementById("crosses");
@@ -41,6 +42,15 @@
     const share = (value, size) => Math.max(0, Math.min(100, value / size * 100));
     return [share(event.clientX - box.left, box.width), share(event.clientY - box.top, box.height)];
   };
+  const frame = picture.closest(".taps"), sizes = [...form.querySelectorAll("[name=to]")].map((button) => button.value);
+  const fit = () => {
+    if (field("shown").value !== "" && sizes.includes(field("shown").value)) return;
+    const under = document.querySelector(".stopbar")?.offsetHeight ?? 0, top = frame.getBoundingClientRect().top + window.scrollY;
+    const room = [frame.clientWidth, Math.max(window.innerHeight - top - under - 14, 200)];
+    const scale = Math.min(room[0] / width, room[1] / height);
+    [picture.width, picture.height] = [Math.floor(width * scale), Math.floor(height * scale)];
+    field("shown").value = Math.max(picture.width, picture.height);
+  };
   let down = null;
   picture.addEventListener("pointerdown", (event) => { if (event.isPrimary && event.button === 0) down = event; });
   picture.addEventListener("pointercancel", () => { down = null; });
@@ -54,5 +64,7 @@
   picture.addEventListener("click", (event) => event.preventDefault()); // taps are taken above; a key pressed on it is none
   picture.addEventListener("dragstart", (event) => event.preventDefault());
   form.addEventListener("input", show);
+  window.addEventListener("resize", fit);
+  fit();
   show();
 })();
