@@ -10,7 +10,7 @@ from pydantic import Field
 from pydantic_core import PydanticCustomError
 
 from bolewright.job.doors import Reader, refuse
-from bolewright.job.fields import Duration, Share, Speed, Text, Wheels, Yes, filled
+from bolewright.job.fields import Date, Duration, Share, Speed, Text, Wheels, Yes, filled
 from bolewright.job.quantity import Dimension
 from bolewright.job.table import Table
 
@@ -70,6 +70,8 @@ class Actual(Table):
     step: Literal["set-up", "secure", "cut", "lower", "move", "load", "clean"] = Field(description="which step")
     planned: Duration = Field(description="time planned")
     took: Duration = Field(description="time it took")
+    job: Text | None = Field(None, description="name of that job; rows of one job and day are added up")
+    on: Date | None = Field(None, description="day of that job")
 
 
 class Extra(Table):
@@ -106,6 +108,9 @@ class Rates(Table):
     load: Duration = filled("20..35..60 min", Dimension.TIME, "loading and roping down one truck")
     clean: Duration = filled("1..2..5 h", Dimension.TIME, "raking, blowing, last look round")
     actual: tuple[Actual, ...] = Field((), description="earlier jobs, to learn from")
+    left_out: Text | None = Field(
+        None, description="why the hours worked on this job say nothing about others: then no job learns from them"
+    )
     extra: tuple[Extra, ...] = Field((), description="lines of the price beside what follows from the wood")
 
 

@@ -2,36 +2,22 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bolewright.core.base.range import Range
 from bolewright.job.model import Job
 from bolewright.job.quantity import Quantity
-from bolewright.job.rates import Actual, Rates
-from bolewright.planning.haul.results import BoardsOut, RouteOut, StepHours
+from bolewright.job.rates import Rates
+from bolewright.planning.haul.learning import learnt
+from bolewright.planning.haul.results import Amounts, BoardsOut, RouteOut, StepHours
 from bolewright.planning.haul.trips import Journey
 from bolewright.planning.results import CutsResult
 
 HOUR = 3600.0
 WALK = Range(0.6, 0.9, 1.2)  # m/s with a load, there and back (common practice)
-PRIOR_JOBS = 4.0  # a new step is believed as much as four jobs would be
 CRANE = "crane"
 LOWERED = ("lower on a line", "crane pick")
-
-
-def learnt(record: tuple[Actual, ...], step: str) -> float:
-    """Factor on a planned time from the company's record: its mean of took over planned, shrunk towards 1.
-
-    With n jobs the logarithm counts n / (n + 4): a first job hardly moves it, many jobs almost replace the plan.
-    """
-    ratios = [
-        math.log(one.took.likely / one.planned.likely)
-        for one in record
-        if one.step == step and one.planned.likely > 0.0 and one.took.likely > 0.0
-    ]
-    return math.exp(sum(ratios) / (len(ratios) + PRIOR_JOBS)) if ratios else 1.0
 
 
 def _hours(time: Quantity, count: float = 1.0) -> Range:
@@ -67,20 +53,67 @@ def done_steps(job: Job) -> tuple[DoneStep, ...]:
     return tuple(found)
 
 
-def step_hours(
+def amounts_of(
     job: Job, route: RouteOut, cut: CutsResult | None, going: Journey, boards: BoardsOut | None, loads: int
-) -> tuple[StepHours, ...]:
-    """Hours of the crew for each kind of work, what is done included; ends are added up, which is wider than chance."""
-    rates = job.rates
-    found = {
-        "set-up": (_hours(rates.set_up), "once"),
-        **_on_the_tree(job, cut, len(going.pieces)),
-        "move": _moving(rates, route, going, boards),
-        "load": (_hours(rates.load, loads), f"{loads} loads"),
-        "clean": (_hours(rates.clean), "once"),
+) -> Amounts:
+    """What is still to be done of each kind, by the plan's own minutes where there is one."""
+    planned = cut.chosen if cut is not None and cut.status == "plan" else None
+    steps = [s for s in planned.steps if s.action == "cut"] if planned else []
+    places = len(planned.places) if planned else len(job.line)
+    counted = max(len(going.pieces) - sum(row.what == "cut" for row in job.done), 0) if planned is None else 0
+    return Amounts(
+        places=max(places, 0 if any(row.what == "prop" for row in job.done) else 1),
+        pieces=len(going.pieces),
+        cut_min=sum(s.minutes for s in steps if s.method not in LOWERED),
+        cuts=counted,
+        lowered=sum(s.method in LOWERED for s in steps),
+        ground_cuts=sum(len(one.at_m) for one in going.said),
+        splits=sum(max(one.parts - one.rounds, 0) for one in going.outs),
+        trips=going.on_wheels,
+        carries=going.carries,
+        way_m=2.0 * route.length_m,
+        sheets=boards.needed if boards else 0,
+        sheets_moved=boards.moves if boards else 0,
+        loads=loads,
+    )
+
+
+def hours_by(rates: Rates, todo: Amounts) -> dict[str, Range]:
+    """Hours of the crew for each kind of work by these times, without what a record has taught; ends are added up."""
+    from_plan = Range(0.6, 1.0, 1.8).scaled(todo.cut_min / 60.0)
+    return {
+        "set-up": _hours(rates.set_up),
+        "secure": _hours(rates.secure, todo.places),
+        "cut": _plus(from_plan, _hours(rates.cut, todo.cuts)),
+        "lower": _hours(rates.lower, todo.lowered),
+        "move": _moving(rates, todo),
+        "load": _hours(rates.load, todo.loads),
+        "clean": _hours(rates.clean),
     }
-    before = done_steps(job)
-    return tuple(_step(job, name, hours, why, before) for name, (hours, why) in found.items())
+
+
+def _moving(rates: Rates, todo: Amounts) -> Range:
+    """Cutting shorter and splitting on the ground, trips and carries there and back, boards laid, moved and taken up.
+
+    People carry side by side: two carries go at once.
+    """
+    way = todo.way_m
+    walk = Range(way / WALK.high, way / WALK.likely, way / WALK.low).scaled(1.0 / HOUR)
+    two = todo.carries / 2.0
+    return _plus(
+        _hours(rates.cut, todo.ground_cuts + todo.splits),
+        walk.scaled(todo.trips),
+        _hours(rates.trip, todo.trips),
+        walk.scaled(two),
+        _hours(rates.carry, two),
+        _hours(rates.board, 2 * todo.sheets + todo.sheets_moved),
+    )
+
+
+def step_hours(job: Job, todo: Amounts) -> tuple[StepHours, ...]:
+    """Hours of the crew for each kind of work, what is done included; ends are added up, which is wider than chance."""
+    before, words = done_steps(job), _words(todo)
+    return tuple(_step(job, name, hours, words[name], before) for name, hours in hours_by(job.rates, todo).items())
 
 
 def _step(job: Job, name: str, hours: Range, why: str, before: Sequence[DoneStep]) -> StepHours:
@@ -91,45 +124,17 @@ def _step(job: Job, name: str, hours: Range, why: str, before: Sequence[DoneStep
     return StepHours(name, _plus(hours.scaled(factor), *done), words, factor)
 
 
-def _on_the_tree(job: Job, cut: CutsResult | None, pieces: int) -> dict[str, tuple[Range, str]]:
-    """What is still to be secured, cut and let down; by the plan's own minutes where there is one."""
-    rates = job.rates
-    planned = cut.chosen if cut is not None and cut.status == "plan" else None
-    steps = [s for s in planned.steps if s.action == "cut"] if planned else []
-    minutes = [s.minutes for s in steps if s.method not in LOWERED]
-    lowered = sum(s.method in LOWERED for s in steps)
-    places = len(planned.places) if planned else len(job.line)
-    places = max(places, 0 if any(row.what == "prop" for row in job.done) else 1)
-    from_plan = Range(0.6, 1.0, 1.8).scaled(sum(minutes) / 60.0)
-    counted = max(pieces - sum(row.what == "cut" for row in job.done), 0) if planned is None else 0
+def _words(todo: Amounts) -> dict[str, str]:
+    """What is in the hours of each kind."""
+    split = f" and {todo.splits} splits along the grain" if todo.splits else ""
+    moving = f"{todo.ground_cuts} cuts on the ground{split}, {todo.trips} trips, {todo.carries} carries by hand, "
+    moving += f"{todo.sheets} sheets laid and taken up"
     return {
-        "secure": (_hours(rates.secure, places), f"places to secure: {places}"),
-        "cut": (_plus(from_plan, _hours(rates.cut, counted)), f"{pieces} pieces"),
-        "lower": (_hours(rates.lower, lowered), f"{lowered} pieces let down or lifted"),
+        "set-up": "once",
+        "secure": f"places to secure: {todo.places}",
+        "cut": f"{todo.pieces} pieces",
+        "lower": f"{todo.lowered} pieces let down or lifted",
+        "move": moving + (f", {todo.sheets_moved} moved ahead" if todo.sheets_moved else ""),
+        "load": f"{todo.loads} loads",
+        "clean": "once",
     }
-
-
-def _moving(rates: Rates, route: RouteOut, going: Journey, boards: BoardsOut | None) -> tuple[Range, str]:
-    """Cutting shorter and splitting on the ground, trips and carries there and back, boards laid, moved and taken up.
-
-    People carry side by side: two carries go at once.
-    """
-    cuts = sum(len(one.at_m) for one in going.said)
-    splits = sum(max(one.parts - one.rounds, 0) for one in going.outs)
-    trips, carries = going.on_wheels, going.carries
-    sheets, moves = (boards.needed, boards.moves) if boards else (0, 0)
-    way = 2.0 * route.length_m
-    walk = Range(way / WALK.high, way / WALK.likely, way / WALK.low).scaled(1.0 / HOUR)
-    two = carries / 2.0
-    hours = _plus(
-        _hours(rates.cut, cuts + splits),
-        walk.scaled(trips),
-        _hours(rates.trip, trips),
-        walk.scaled(two),
-        _hours(rates.carry, two),
-        _hours(rates.board, 2 * sheets + moves),
-    )
-    split = f" and {splits} splits along the grain" if splits else ""
-    words = f"{cuts} cuts on the ground{split}, {trips} trips, {carries} carries by hand, "
-    words += f"{sheets} sheets laid and taken up"
-    return hours, words + (f", {moves} moved ahead" if moves else "")

@@ -8,7 +8,7 @@ from bolewright.planning.haul.crane import crane_time
 from bolewright.planning.haul.filled import filled_out
 from bolewright.planning.haul.force import MOST_PUSHING, carry_note, drag_out, picks_out, push_out
 from bolewright.planning.haul.ground import boards_out, ground_out
-from bolewright.planning.haul.hours import step_hours
+from bolewright.planning.haul.hours import amounts_of, step_hours
 from bolewright.planning.haul.loads import driven_away, materials_of
 from bolewright.planning.haul.results import (
     INSIDE,
@@ -46,7 +46,8 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
     push = push_out(job, going.main, going.carried)
     materials = materials_of(job, going.logs, sum(item.room for item in going.items), going.brush)
     driven = driven_away(job, materials, {end: [item for _, item in going.moved[end]] for end in ENDS})
-    steps = step_hours(job, route, cut, going, boards, len(driven.loads))
+    todo = amounts_of(job, route, cut, going, boards, len(driven.loads))
+    steps = step_hours(job, todo)
     tasks = tasks_of(job, steps, going, cut, driven.loads, boards)
     picks, lifts, crane = picks_out(job, going.pieces, cut), lifts_out(job, cut), crane_time(job, tasks)
     # where a plan lifts nothing the chart is shown, and nothing hangs on it
@@ -81,6 +82,7 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
         loads=driven.loads,
         load_count=driven.count,
         steps=steps,
+        to_do=todo,
         notes=(*going.refused, *_notes(job, cut)),
         filled_in=filled_out(job, going.main.machine),
         tipped=driven.tipped,

@@ -122,6 +122,25 @@ class DragOut:
 
 
 @dataclass(frozen=True)
+class Amounts:
+    """What there is to do of each kind, before times are set against it."""
+
+    places: int  # to prop, crib or tie
+    pieces: int
+    cut_min: float  # minutes the plan gives for its cuts that are not let down or lifted
+    cuts: int  # cuts for which no plan gives a time
+    lowered: int  # pieces let down on a line or lifted
+    ground_cuts: int  # where wood is cut again where it lies
+    splits: int
+    trips: int
+    carries: int
+    way_m: float  # there and back
+    sheets: int
+    sheets_moved: int
+    loads: int
+
+
+@dataclass(frozen=True)
 class StepHours:
     """Hours of the whole crew for one kind of work; likely first, ends added up."""
 
@@ -241,6 +260,7 @@ class OutResult:
     loads: tuple[LoadOut, ...]
     load_count: Range  # loads at the lightest, likely and heaviest
     steps: tuple[StepHours, ...]
+    to_do: Amounts
     notes: tuple[str, ...] = ()
     filled_in: tuple[FilledIn, ...] = field(default=())
     tipped: tuple[Tipped, ...] = ()

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 
 from bolewright.core.base.range import Range
 from bolewright.job.model import Job
-from bolewright.planning.haul.hours import CRANE, HOUR, LOWERED, done_steps, learnt
+from bolewright.planning.haul.hours import CRANE, HOUR, LOWERED, done_steps
+from bolewright.planning.haul.learning import learnt
 from bolewright.planning.haul.results import NONE, BoardsOut, LoadOut, StepHours, Task
 from bolewright.planning.haul.trips import Journey
 from bolewright.planning.passage.ways import BY_HAND
