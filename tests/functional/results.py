@@ -8,7 +8,17 @@ from __future__ import annotations
 import math
 
 from bolewright.core.base.range import Range
-from bolewright.planning.haul.results import INSIDE, LoadOut, OutResult, PieceOut, RouteOut, Shorter, StepHours
+from bolewright.planning.haul.record import Compared, Earlier, Learnt, Record
+from bolewright.planning.haul.results import (
+    INSIDE,
+    Amounts,
+    LoadOut,
+    OutResult,
+    PieceOut,
+    RouteOut,
+    Shorter,
+    StepHours,
+)
 from bolewright.planning.results import (
     Bind,
     CutsResult,
@@ -97,5 +107,14 @@ def got_out() -> OutResult:
     return OutResult(
         INSIDE, (), "dolly", 5, 2, 0, MASS, Range(20.0, 30.0, 40.0), hours, route, (piece,), (back,), None, None, None,
         None, (), (), (), (LoadOut("trailer", "logs", ("S1/1", "S1/2"), 110.0, 0.4),), Range.exact(1.0),
-        (StepHours("move", hours, "2 trips"),),
+        (StepHours("move", hours, "2 trips"),), Amounts(1, 1, 0.0, 1, 0, 1, 0, 2, 0, 60.0, 5, 0, 1),
     )  # fmt: skip
+
+
+def recorded() -> Record:
+    """One earlier job that took twice as long to set up."""
+    hours = Range(0.5, 1.0, 2.0)
+    one = Earlier("Elm", "", None, "elm.toml", "", (Compared("set-up", hours, 2.0, 2.0),))
+    learnt = Learnt("set-up", 1, 2.0, 2.0, 2.0, 0.2, 1.15, 1.0, hours, hours.scaled(1.15))
+    row = {"step": "set-up", "planned": "1 h", "took": "2 h", "job": "Elm"}
+    return Record("Log", (one,), 1, 0, (learnt,), (row,), False)

@@ -14,13 +14,14 @@ from bolewright.cli.folder import OURS, WAY_OUT
 from bolewright.cli.main import app
 from bolewright.planning import machine
 
-from .results import cut, got_out, held, weighed
+from .results import cut, got_out, held, recorded, weighed
 
 ANSWERS = {
     "weigh": machine.weigh_answer(weighed()),
     "hold": machine.hold_answer(held()),
     "cuts": {**machine.cuts_answer(cut("no plan")), "files": ()},
     "cuts, a step": machine.cuts_answer(cut())["steps"][0],
+    "record": {**machine.record_answer(recorded()), "files": ()},
     "out": {**machine.out_answer(got_out(), None, (), None), "change": None, "files": ()},
 }
 

@@ -10,7 +10,7 @@ from typing import Annotated
 import typer
 
 import bolewright
-from bolewright.cli import check, cuts, demo, hold, out, paperwork, screen, serve, stand, weigh
+from bolewright.cli import check, cuts, demo, hold, out, paperwork, record, screen, serve, stand, weigh
 from bolewright.cli.door import STOPPED, say
 
 app = typer.Typer(
@@ -42,6 +42,7 @@ app.command()(weigh.weigh)
 app.command()(hold.hold)
 app.command()(cuts.cuts)
 app.command()(out.out)
+app.command()(record.record)
 app.command()(paperwork.papers)
 app.command()(stand.stand)
 app.command()(screen.screen)

@@ -11,6 +11,7 @@ from bolewright.core.base.plain import plain
 from bolewright.job.problems import Missing
 from bolewright.planning.haul.daywork import DayPlan
 from bolewright.planning.haul.price import Price, Way
+from bolewright.planning.haul.record import Record
 from bolewright.planning.haul.results import OutResult
 from bolewright.planning.results import Bind, CutsResult, CutStep, HoldResult, Plan, WeighResult
 from bolewright.planning.standing.changes import Comparison
@@ -68,6 +69,12 @@ def comparison_answer(found: Comparison) -> dict[str, Any]:
 def out_answer(result: OutResult, price: Price | None, ways: tuple[Way, ...], day: DayPlan | None) -> dict[str, Any]:
     """`status`, `sheets`, `trips`, `heaviest_kg`, `pressure_kPa`, `hours` and all else; sums of money are text."""
     return {**_rest(result), "price": price, "ways": ways, "day": day}
+
+
+def record_answer(found: Record) -> dict[str, Any]:
+    """`counted`, `steps[].step, .jobs, .ratio, .factor, .now`, `jobs[].name, .on, .counts, .why, .steps[]`, `rows`."""
+    jobs = [{**_rest(one), "on": one.on.isoformat() if one.on else None, "counts": one.counts} for one in found.jobs]
+    return {**_rest(found), "jobs": jobs}
 
 
 def papers_answer(made: Any, written: Mapping[str, tuple[int, str]]) -> dict[str, Any]:

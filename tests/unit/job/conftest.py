@@ -527,11 +527,14 @@ trip = "5 min"
 board = "1 min"
 load = "35 min"
 clean = "2 h"
+left_out = "two new hands, half a day of rain"
 
 [[rates.actual]]
 step = "move"
 planned = "2 h"
 took = "2.5 h"
+job = "Elm over the drive"
+on = "2026-02-03"
 
 [[rates.extra]]
 tag = "optional"

@@ -9,7 +9,7 @@ import pytest
 
 from bolewright.core.base.errors import BadInput
 from bolewright.core.base.range import Range
-from bolewright.planning.haul.hours import learnt
+from bolewright.planning.haul.learning import learnt
 from bolewright.planning.haul.out import out
 from bolewright.planning.haul.results import INSIDE, OUTSIDE
 

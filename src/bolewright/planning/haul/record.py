@@ -178,7 +178,8 @@ def _in_order(rows: Sequence[Actual]) -> tuple[Actual, ...]:
 
 def _each_once(job: Job, found: Sequence[Earlier], key: str) -> tuple[Earlier, ...]:
     """The newest first, with the reason for every one that does not count."""
-    seen = {Earlier(job.job.title, job.job.site or "", job.job.date, key, "").identity: "This is the job being planned."}
+    itself = Earlier(job.job.title, job.job.site or "", job.job.date, key, "")
+    seen = {itself.identity: "This is the job being planned."}
     jobs, counted = [], 0
     for one in sorted(found, key=lambda one: one.on or date.min, reverse=True):
         why = one.why or seen.get(one.identity, "")
@@ -205,11 +206,12 @@ def _rows(one: Earlier) -> list[dict[str, Any]]:
 def _learnt(rates: Rates, every: Sequence[Actual], step: str) -> Learnt:
     """One kind of work."""
     logs, factor = log_ratios(every, step), learnt(every, step)
-    ends = (math.exp(min(logs)), math.exp(max(logs))) if logs else (None, None)
-    middle = math.exp(sum(logs) / len(logs)) if logs else None
+    low, middle, high = (
+        (math.exp(end) for end in (min(logs), sum(logs) / len(logs), max(logs))) if logs else (None, None, None)
+    )
     usual = _usual(rates, step)
     return Learnt(
-        step, len(logs), middle, *ends, weight_of(len(logs), PRIOR_JOBS), factor, learnt(rates.actual, step), usual,
+        step, len(logs), middle, low, high, weight_of(len(logs), PRIOR_JOBS), factor, learnt(rates.actual, step), usual,
         usual.scaled(factor) if usual is not None else None,
     )  # fmt: skip
 
