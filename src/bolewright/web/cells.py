@@ -74,7 +74,8 @@ LABELS = {
     "Rates.secure": "One prop or line", "Rates.set_up": "Set up", "Crane.slings": "Slings and shackles",
     "Rigging.slings": "Legs on a lift", "Rigging.run": "Let run after that", "Machine.count": "How many of it",
     "Day.start": "Crew there at", "Gusts.day": "Day of the work", "Call.at": "When", "LogLine.at": "When",
-    "HandOver.at": "When", "LogLine.on": "Day", "Worked.on": "Day", "tag": "Part of the price",
+    "HandOver.at": "When", "LogLine.on": "Day", "Worked.on": "Day", "Actual.on": "Day",
+    "Actual.job": "Job", "left_out": "Hours left out, because", "tag": "Part of the price",
     "owner_told": "Owner has told", "owns": "Says it is theirs", "Change.id": "Number", "tip_load": "Tip fee, a load",
     "sheet": "One sheet laid", "ceiling": "Not to exceed", "crew_hour": "Crew, an hour",
     "machine_hour": "Machine, an hour", "crane_hour": "Crane, an hour",
@@ -82,7 +83,7 @@ LABELS = {
 WIDE = {  # told in a sentence rather than a word
     "what", "address", "licence", "insurance", "happened", "hurt", "inside", "hit", "wires", "gas", "water", "access",
     "told_by", "wood", "buried", "neighbour", "permits", "payment", "valid", "effect", "before", "ours", "cover",
-    "signals", "footing", "site", "title",
+    "signals", "footing", "site", "title", "left_out",
 }  # fmt: skip
 SMALL_LENGTHS = {
     "diameter", "tip_diameter", "shell", "dbh", "gap", "tolerance", "movement", "tyre_width", "tyre_diameter",

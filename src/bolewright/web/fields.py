@@ -96,9 +96,9 @@ def out_sections() -> tuple[Section, ...]:
         section("day.forecast", "Gusts by the hour", "As forecast, for the hours they are known.",
                 "day from to gusts", "forecast", folded=True),
         section("rates", "Times of the crew", "The whole crew: 8..15..30 min is shortest, usual, longest.",
-                "set_up secure cut lower carry trip board load clean", folded=True),
+                "set_up secure cut lower carry trip board load clean left_out", folded=True),
         section("rates.actual", "What earlier jobs took", "The times above learn from these, step by step.",
-                "step planned took", "step", folded=True),
+                "step planned took job on", "step", folded=True),
     )  # fmt: skip
 
 
