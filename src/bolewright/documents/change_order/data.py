@@ -40,34 +40,36 @@ def sections(given: Given) -> list[Section]:
     """The changes, what they cost, the plan's price before and now, and the lines to sign."""
     terms = given.job.terms or Terms()
     found = [
-        section(
-            "Before it is signed",
-            stop(
-                "WAIT",
-                (
-                    "The changed work does not go on until this is signed. Stopping, "
-                    "and making the place steady, never waits for a paper.",
-                ),
-            ),
-            wide=True,
-        ),
+        _wait(),
         section("Who and where", parties(given), plain="The same job, the same customer."),
         *(_change(one, given) for one in given.job.change),
         _sum(given) if given.job.change else None,
         _moved(given),
-        section(
-            "Rates",
-            price_facts(given),
-            caution_block("insurer"),
-            plain="The rates agreed before hold for the change too.",
-            held=True,
-        ),
+        _rates(given),
         section(
             "Signed before the changed work goes on",
             sign((("Customer", terms.authorised_by), ("Company", given.job.job.lead)), STATEMENT),
         ),
     ]
     return [part for part in found if part is not None]
+
+
+def _wait() -> Section:
+    said = (
+        "The changed work does not go on until this is signed. Stopping, and making the place steady, never waits for "
+        "a paper."
+    )
+    return section("Before it is signed", stop("WAIT", (said,)), wide=True)
+
+
+def _rates(given: Given) -> Section:
+    return section(
+        "Rates",
+        price_facts(given),
+        caution_block("insurer"),
+        plain="The rates agreed before hold for the change too.",
+        held=True,
+    )
 
 
 def _change(one: Change, given: Given) -> Section:

@@ -26,44 +26,53 @@ def sections(given: Given) -> list[Section]:
     """What is still dangerous first; then what was done, not done, left, damaged; photographs; names."""
     over = given.job.hand_over or HandOver()
     found = [
-        section(
-            "Keep out until somebody has looked",
-            *_danger(given, over),
-            plain="The tree is off. That does not make "
-            "the building sound again. What stands here keeps everybody out until the trade named has seen to "
-            "it.",
-            wide=True,
-        ),
+        _keep_out(given, over),
         section(
             "Where",
             parties(given, ("Handed over", over.at), ("To", over.to)),
             certificates(given),
             plain="Who was shown what, and when.",
         ),
+        *_work(over),
+        _damage(given, over),
+        section("Photographs", _views(given), plain="The same places as before.", held=True) if given.views else None,
+        section("Handed over", sign((("Customer", over.to), ("Company", given.job.job.lead)), STATEMENT)),
+    ]
+    return [part for part in found if part is not None]
+
+
+def _keep_out(given: Given, over: HandOver) -> Section:
+    return section(
+        "Keep out until somebody has looked",
+        *_danger(given, over),
+        plain="The tree is off. That does not make the building sound again. What stands here keeps everybody out "
+        "until the trade named has seen to it.",
+        wide=True,
+    )
+
+
+def _work(over: HandOver) -> list[Section]:
+    """Done, agreed and not done, left."""
+    nothing = "nothing was entered"
+    return [
         section(
             "What was done",
             points(over.done),
             facts(("Opening covered", over.cover)),
             plain="Covering keeps water out for a while. It is no repair.",
         ),
-        section(
-            "What was agreed and not done",
-            points(over.not_done, "nothing was entered"),
-            plain="So that nobody waits for it.",
-        ),
-        section(
-            "Left by agreement", points(over.left, "nothing was entered"), plain="Wood, chips, stump: as you wanted."
-        ),
-        section(
-            "Damage",
-            facts(("Before the crew", over.before), ("By the crew", over.ours)),
-            None if given.views else words(NO_VIEWS),
-            plain="What the tree had done, and what we did beyond it. Look now, and say so now.",
-        ),
-        section("Photographs", _views(given), plain="The same places as before.", held=True) if given.views else None,
-        section("Handed over", sign((("Customer", over.to), ("Company", given.job.job.lead)), STATEMENT)),
+        section("What was agreed and not done", points(over.not_done, nothing), plain="So that nobody waits for it."),
+        section("Left by agreement", points(over.left, nothing), plain="Wood, chips, stump: as you wanted."),
     ]
-    return [part for part in found if part is not None]
+
+
+def _damage(given: Given, over: HandOver) -> Section:
+    return section(
+        "Damage",
+        facts(("Before the crew", over.before), ("By the crew", over.ours)),
+        None if given.views else words(NO_VIEWS),
+        plain="What the tree had done, and what we did beyond it. Look now, and say so now.",
+    )
 
 
 def _danger(given: Given, over: HandOver) -> list[dict[str, object]]:

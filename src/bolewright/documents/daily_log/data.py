@@ -15,20 +15,8 @@ def lacking(_given: Given) -> list[str]:
 
 def sections(given: Given) -> list[Section]:
     """Who and where, the lines, hours worked, rows to write on, the lead's name."""
-    job = given.job
-    out = given.out
     return [
-        section(
-            "Where and who",
-            facts(
-                ("Site", job.job.site),
-                ("Lead", job.job.lead),
-                ("Crew", ", ".join(job.job.crew)),
-                ("Forecast", job.day.wind),
-                ("Wind limit", as_set(job, given.units, "day.wind_limit")),
-            ),
-            plain="Written as it happens, not from memory in the evening.",
-        ),
+        _who(given),
         section(
             "As written down",
             log_table(given),
@@ -36,22 +24,40 @@ def sections(given: Given) -> list[Section]:
             wide=True,
         ),
         section("Hours worked", hours_worked(given), plain="Crew time, step by step. The bill is made from these."),
-        section(
-            "Taken away",
-            table(
-                (1.4, 1, 1, 1),
-                ("Truck", "With", "At the heaviest, planned", "Went at"),
-                (
-                    [one.carrier, one.kind, u.mass(one.mass_kg, given.units), ""]
-                    for one in (out.loads if out is not None else ())
-                ),
-                empty="No loads were planned.",
-            ),
-            wide=True,
-        ),
+        _taken_away(given),
         section("More lines", blanks((0.6, 3.6, 1), ("Time", "What happened", "Who"), below=2.0), wide=True),
-        section("Kept by", sign((("Lead", job.job.lead),), "This is the day as it went.")),
+        section("Kept by", sign((("Lead", given.job.job.lead),), "This is the day as it went.")),
     ]
+
+
+def _who(given: Given) -> Section:
+    job, day = given.job.job, given.job.day
+    return section(
+        "Where and who",
+        facts(
+            ("Site", job.site),
+            ("Lead", job.lead),
+            ("Crew", ", ".join(job.crew)),
+            ("Forecast", day.wind),
+            ("Wind limit", as_set(given.job, given.units, "day.wind_limit")),
+        ),
+        plain="Written as it happens, not from memory in the evening.",
+    )
+
+
+def _taken_away(given: Given) -> Section:
+    """The loads planned, with a column for the time each went."""
+    loads = given.out.loads if given.out is not None else ()
+    return section(
+        "Taken away",
+        table(
+            (1.4, 1, 1, 1),
+            ("Truck", "With", "At the heaviest, planned", "Went at"),
+            ([one.carrier, one.kind, u.mass(one.mass_kg, given.units), ""] for one in loads),
+            empty="No loads were planned.",
+        ),
+        wide=True,
+    )
 
 
 def log_table(given: Given) -> Block:

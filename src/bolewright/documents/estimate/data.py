@@ -30,6 +30,7 @@ from bolewright.documents.parts import (
 )
 from bolewright.job.paperwork import Terms
 from bolewright.planning.haul.price import Price
+from bolewright.planning.haul.results import OutResult
 
 STATEMENT = "I have read this estimate whole. I accept it as the basis of the work, up to the sum not to be exceeded."
 
@@ -46,33 +47,14 @@ def lacking(given: Given) -> list[str]:
 
 def sections(given: Given) -> list[Section]:
     """Sum, work, price by parts, ways side by side, hours, terms, acceptance."""
-    price, terms = given.price, given.job.terms or Terms()
+    price, out, terms = given.price, given.out, given.job.terms or Terms()
     assert price is not None
-    assert given.out is not None
-    likely, ends = money_range(price.total, price.currency)
-    hours = given.out.hours
-    boxes = figures(
-        ("in all, tax in", likely, ends, "likely, and from the shortest to the longest hours"),
-        ("not to exceed", money(price.ceiling, price.currency), "", price.words),
-        ("crew hours", f"{hours.likely:.1f} h", f"{hours.low:.1f} to {hours.high:.1f} h", "all kinds of work"),
-    )
+    assert out is not None
     found = [
-        section(
-            "The sum",
-            boxes,
-            plain="The large number is what we expect. The range is honest: nobody knows before "
-            "how wood that lies under load lets go.",
-            wide=True,
-        ),
+        _sum(price, out),
         section("Who and where", parties(given), insurer_lines(given), plain="For whom this is, and which tree."),
         section("The work", *_work(given, terms), plain="What is done, how, and what is not part of it."),
-        section(
-            "The price, part by part",
-            price_table(price),
-            plain=tag_words(tag for tag, _ in price.by_tag)
-            + " Each amount is the hours or number printed times the rate; the sums add the lines printed.",
-            wide=True,
-        ),
+        _parts(price),
         _offered(price),
         _ways(given),
         section(
@@ -81,23 +63,54 @@ def sections(given: Given) -> list[Section]:
             plain="Hours come from the company's own times and this tree's pieces.",
             wide=True,
         ),
-        section(
-            "Terms",
-            facts(
-                ("Stands for", terms.valid),
-                ("Payment", terms.payment),
-                ("Permits", terms.permits),
-                ("Under the lawn", terms.buried),
-                ("Wood and chips", terms.wood),
-            ),
-            company_lines(given),
-            plain="Ask about anything here before you sign.",
-        ),
-        sources_section(given.out.filled_in, given.units),
+        _terms(given, terms),
+        sources_section(out.filled_in, given.units),
         policy_section(),
         section("Accepted", sign((("Customer", terms.authorised_by), ("Company", "")), STATEMENT)),
     ]
     return [part for part in found if part is not None]
+
+
+def _sum(price: Price, out: OutResult) -> Section:
+    """What it comes to, the fence, and the hours behind it."""
+    likely, ends = money_range(price.total, price.currency)
+    hours = out.hours
+    return section(
+        "The sum",
+        figures(
+            ("in all, tax in", likely, ends, "likely, and from the shortest to the longest hours"),
+            ("not to exceed", money(price.ceiling, price.currency), "", price.words),
+            ("crew hours", f"{hours.likely:.1f} h", f"{hours.low:.1f} to {hours.high:.1f} h", "all kinds of work"),
+        ),
+        plain="The large number is what we expect. The range is honest: nobody knows before "
+        "how wood that lies under load lets go.",
+        wide=True,
+    )
+
+
+def _parts(price: Price) -> Section:
+    return section(
+        "The price, part by part",
+        price_table(price),
+        plain=tag_words(tag for tag, _ in price.by_tag)
+        + " Each amount is the hours or number printed times the rate; the sums add the lines printed.",
+        wide=True,
+    )
+
+
+def _terms(given: Given, terms: Terms) -> Section:
+    return section(
+        "Terms",
+        facts(
+            ("Stands for", terms.valid),
+            ("Payment", terms.payment),
+            ("Permits", terms.permits),
+            ("Under the lawn", terms.buried),
+            ("Wood and chips", terms.wood),
+        ),
+        company_lines(given),
+        plain="Ask about anything here before you sign.",
+    )
 
 
 def _work(given: Given, terms: Terms) -> list[dict[str, object] | None]:

@@ -25,10 +25,8 @@ def lacking(given: Given) -> list[str]:
 
 def sections(given: Given) -> list[Section]:
     """Hazards of place and tree, of each step, emergency, stop limits, names, sources."""
-    job = given.job
-    assert given.hold is not None
-    assert given.cuts is not None
-    people = [("Lead", job.job.lead), *(("Crew", name) for name in job.job.crew)]
+    job = given.job.job
+    people = [("Lead", job.lead), *(("Crew", name) for name in job.crew)]
     return [
         section(
             "Hazards of the place and the tree",
@@ -38,32 +36,38 @@ def sections(given: Given) -> list[Section]:
             wide=True,
         ),
         section("Step by step", *_steps(given), plain="The same for each step of the order of cuts.", wide=True),
-        section(
-            "If something happens",
-            facts(("Nearest hospital", job.job.hospital), ("Lead", job.job.lead), ("Site, to be told", job.job.site)),
-            table(
-                (1, 1.4, 1.4),
-                ("", "Who", "Where"),
-                [["Calls for help", "", ""], ["First aider", "", ""], ["Kit", "", ""], ["Meeting place", "", ""]],
-            ),
-            plain="The place to give on the telephone stands here, word for word.",
-        ),
-        section(
-            "Stop limits",
-            facts(
-                ("Wind", f"gusts over {as_set(job, given.units, 'day.wind_limit')}"),
-                ("Light until", job.day.light_until),
-                ("Lightning, ice", "stop; the lead says when it goes on"),
-            ),
-            plain="Set before the start.",
-        ),
+        _emergency(given),
+        _limits(given),
         section("Known to", sign(people, STATEMENT)),
-        section(
-            "Where the cautions come from",
-            *_sources(given),
-            wide=True,
-        ),
+        section("Where the cautions come from", *_sources(given), wide=True),
     ]
+
+
+def _emergency(given: Given) -> Section:
+    job = given.job.job
+    return section(
+        "If something happens",
+        facts(("Nearest hospital", job.hospital), ("Lead", job.lead), ("Site, to be told", job.site)),
+        table(
+            (1, 1.4, 1.4),
+            ("", "Who", "Where"),
+            [["Calls for help", "", ""], ["First aider", "", ""], ["Kit", "", ""], ["Meeting place", "", ""]],
+        ),
+        plain="The place to give on the telephone stands here, word for word.",
+    )
+
+
+def _limits(given: Given) -> Section:
+    day = given.job.day
+    return section(
+        "Stop limits",
+        facts(
+            ("Wind", f"gusts over {as_set(given.job, given.units, 'day.wind_limit')}"),
+            ("Light until", day.light_until),
+            ("Lightning, ice", "stop; the lead says when it goes on"),
+        ),
+        plain="Set before the start.",
+    )
 
 
 def _site(given: Given) -> Block:

@@ -31,6 +31,7 @@ from bolewright.documents.parts import Section, facts, pair, picture, section, t
 from bolewright.documents.photo_log.data import lacking as no_photos
 from bolewright.documents.photo_log.data import sections as photo_log
 from bolewright.drawings import units as u
+from bolewright.planning.results import Plan
 
 REPEATED = (
     "Who and where",
@@ -127,28 +128,17 @@ def _method(given: Given) -> list[Section]:
     if plan is None:
         return [section("Not in this pack", words(no_order(given)))]
     assert given.cuts is not None
-    heavy = max((s.mass_kg for s in plan.steps if s.action == "cut"), key=lambda m: m.likely, default=None)
     others = [
         [way.title, "an order exists" if way.status == "plan" else "no order", way.summary or way.dead_end]
         for way in given.cuts.alternatives
     ]
-    access = given.out.route if given.out is not None else None
+    whys = [[str(step.n), w.what(step), step.why] for step in plan.steps if step.why]
     return [
         section(
             "Method",
             words(w.method_line(plan), strong=True),
             words(plan.summary),
-            facts(
-                ("Heaviest piece", u.mass_range(heavy, given.units) if heavy is not None else None),
-                ("Building at worst", u.force_range(plan.peak_building_N, given.units)),
-                ("As found", u.force_range(plan.start_building_N, given.units)),
-                (
-                    "Narrowest way",
-                    u.length(access.narrowest_m, given.units)
-                    if access is not None and access.narrowest_m is not None
-                    else None,
-                ),
-            ),
+            facts(*_method_rows(plan, given)),
             plain="Why it was done this way, in numbers: no step was to ask more of the building than it already "
             "carried.",
         ),
@@ -158,11 +148,20 @@ def _method(given: Given) -> list[Section]:
             wide=True,
         ),
         section("Step by step", order_table(given), wide=True),
-        section(
-            "Why in this order",
-            table((0.4, 1.2, 4), ("Step", "What", "Why"), [[str(s.n), w.what(s), s.why] for s in plan.steps if s.why]),
-            wide=True,
-        ),
+        section("Why in this order", table((0.4, 1.2, 4), ("Step", "What", "Why"), whys), wide=True),
+    ]
+
+
+def _method_rows(plan: Plan, given: Given) -> list[tuple[str, object]]:
+    """The figures that settled the way of working."""
+    units = given.units
+    heaviest = max((s.mass_kg for s in plan.steps if s.action == "cut"), key=lambda m: m.likely, default=None)
+    narrowest = given.out.route.narrowest_m if given.out is not None else None
+    return [
+        ("Heaviest piece", u.mass_range(heaviest, units) if heaviest is not None else None),
+        ("Building at worst", u.force_range(plan.peak_building_N, units)),
+        ("As found", u.force_range(plan.start_building_N, units)),
+        ("Narrowest way", u.length(narrowest, units) if narrowest is not None else None),
     ]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bolewright.documents.given import Given
 from bolewright.documents.parts import NOT_ENTERED, Section, facts, points, section, words
 from bolewright.drawings import units as u
+from bolewright.job.failure import Failure
 from bolewright.job.paperwork import Call
 
 ASKED = (
@@ -20,48 +21,54 @@ ASKED = (
 
 def loss(given: Given) -> list[Section]:
     """Observed first, measured second, opinion last and apart."""
-    call, failure, units = given.job.call or Call(), given.job.failure, given.units
-    found = [
-        section(
-            "As observed",
-            facts(
-                ("When, weather", call.happened),
-                ("It hit", call.hit),
-                ("Water", call.water),
-                ("Told by", given.job.job.caller),
-                ("Taken down", call.at),
-            ),
-            words(given.job.job.notes or "", strong=False) if given.job.job.notes else None,
-            plain="What somebody saw and said. Nothing here is concluded.",
-        ),
-    ]
+    failure = given.job.failure
     if failure is None:
-        return [*found, section("Cause", words("Break, roots and wind were not written down for this job."))]
+        return [
+            _observed(given),
+            section("Cause", words("Break, roots and wind were not written down for this job.")),
+        ]
+    opinion = section(
+        "Opinion, kept apart",
+        words(failure.opinion or NOT_ENTERED),
+        plain="What the assessor makes of it. Others may see it otherwise.",
+    )
+    return [_observed(given), _measured(failure, given.units), opinion]
+
+
+def _observed(given: Given) -> Section:
+    call, job = given.job.call or Call(), given.job.job
+    return section(
+        "As observed",
+        facts(
+            ("When, weather", call.happened),
+            ("It hit", call.hit),
+            ("Water", call.water),
+            ("Told by", job.caller),
+            ("Taken down", call.at),
+        ),
+        words(job.notes) if job.notes else None,
+        plain="What somebody saw and said. Nothing here is concluded.",
+    )
+
+
+def _measured(failure: Failure, units: u.Units) -> Section:
     gust = f"{u.speed(failure.gust.likely, units)}, {failure.gust_is}" if failure.gust is not None else None
-    return [
-        *found,
-        section(
-            "As measured",
-            facts(
-                ("What gave way", failure.kind),
-                ("Day", failure.date),
-                ("Height of the break", failure.height),
-                ("Diameter there", failure.diameter),
-                ("Sound wood", failure.shell),
-                ("Roots rotten or cut", failure.roots_rotten),
-                ("Surface", failure.surface),
-                ("Wind recorded", gust),
-                ("Station", failure.station),
-            ),
-            points(failure.evidence, "no evidence listed yet"),
-            plain="Measured or taken from a record.",
+    return section(
+        "As measured",
+        facts(
+            ("What gave way", failure.kind),
+            ("Day", failure.date),
+            ("Height of the break", failure.height),
+            ("Diameter there", failure.diameter),
+            ("Sound wood", failure.shell),
+            ("Roots rotten or cut", failure.roots_rotten),
+            ("Surface", failure.surface),
+            ("Wind recorded", gust),
+            ("Station", failure.station),
         ),
-        section(
-            "Opinion, kept apart",
-            words(failure.opinion or NOT_ENTERED),
-            plain="What the assessor makes of it. Others may see it otherwise.",
-        ),
-    ]
+        points(failure.evidence, "no evidence listed yet"),
+        plain="Measured or taken from a record.",
+    )
 
 
 def own_statement(_given: Given) -> list[Section]:

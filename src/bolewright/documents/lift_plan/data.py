@@ -48,33 +48,8 @@ def sections(given: Given) -> list[Section]:
             wide=True,
         ),
         _crane(given) if crane or job.crane is not None else None,
-        section(
-            "Who",
-            facts(
-                ("Lead", job.job.lead),
-                ("Operator", lifting.operator),
-                ("Signals by", lifting.signals_by),
-                ("Signals", lifting.signals),
-                ("Stands on", lifting.footing),
-                ("Wind limit", as_set(job, given.units, "day.wind_limit")),
-                ("Forecast", job.day.wind),
-            ),
-            plain="One person gives signals. Anyone may call stop.",
-        ),
-        section(
-            "Wires near",
-            table(
-                (1, 2, 2),
-                ("Service", "State", "Nearest distance"),
-                (
-                    [line.kind, STATES[line.state], entered(line.distance)]
-                    for line in job.job.utilities
-                    if line.kind in ("power", "telephone")
-                ),
-                empty="No wire is entered: treat every line as live.",
-            ),
-            plain="Boom, line and piece keep the distance, swing included.",
-        ),
+        _who(given, lifting),
+        _wires(given),
         section("Cautions", caution_block(*(("crane",) if crane else ()), "rope", "drop zone", "power"), wide=True),
         sources_section(_own_sources(given), given.units),
         section(
@@ -83,6 +58,37 @@ def sections(given: Given) -> list[Section]:
         ),
     ]
     return [part for part in found if part is not None]
+
+
+def _who(given: Given, lifting: Lifting) -> Section:
+    job, day = given.job.job, given.job.day
+    return section(
+        "Who",
+        facts(
+            ("Lead", job.lead),
+            ("Operator", lifting.operator),
+            ("Signals by", lifting.signals_by),
+            ("Signals", lifting.signals),
+            ("Stands on", lifting.footing),
+            ("Wind limit", as_set(given.job, given.units, "day.wind_limit")),
+            ("Forecast", day.wind),
+        ),
+        plain="One person gives signals. Anyone may call stop.",
+    )
+
+
+def _wires(given: Given) -> Section:
+    wires = (line for line in given.job.job.utilities if line.kind in ("power", "telephone"))
+    return section(
+        "Wires near",
+        table(
+            (1, 2, 2),
+            ("Service", "State", "Nearest distance"),
+            ([line.kind, STATES[line.state], entered(line.distance)] for line in wires),
+            empty="No wire is entered: treat every line as live.",
+        ),
+        plain="Boom, line and piece keep the distance, swing included.",
+    )
 
 
 def _own_sources(given: Given) -> list[FilledIn]:
