@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import io
+import json
 import os
 import re
 import shutil
@@ -53,7 +55,21 @@ def tablet(browser: Any, tmp_path: Path) -> Iterator[Callable[[], Any]]:
 
 def settled(page: Any) -> None:
     """The pages of the job are kept."""
-    page.wait_for_selector("html[data-ready]", state="attached")
+    page.wait_for_selector("html[data-ready]", state="attached", timeout=60_000)  # forty pages in a row
+
+
+def can_be_installed(page: Any) -> None:
+    """The browser itself finds nothing that keeps the sheet from being installed, nor a fault in its manifest."""
+    wire = page.context.new_cdp_session(page)
+    assert wire.send("Page.getInstallabilityErrors")["installabilityErrors"] == []
+    told = wire.send("Page.getAppManifest")
+    assert told["url"].endswith("/manifest.webmanifest")
+    assert told["errors"] == []
+    icons = json.loads(told["data"])["icons"]
+    for icon in icons:
+        found = Image.open(io.BytesIO(page.request.get(f"{told['url'].rsplit('/', 1)[0]}{icon['src']}").body()))
+        assert f"{found.width}x{found.height}" == icon["sizes"]
+    assert {icon["purpose"] for icon in icons} == {"any", "maskable"}
 
 
 def picture(place: Path, colour: str = "peru") -> Path:
@@ -70,6 +86,7 @@ def test_a_day_without_signal(sheet: Served, tablet: Callable[[], Any], tmp_path
     page = tablet()
     page.goto(f"{sheet.address}/job/{key}/work")
     settled(page)
+    can_be_installed(page)
     sheet.kill()
 
     page.goto(f"{sheet.address}/job/{key}/work")

@@ -11,6 +11,7 @@ const told = (text) => { const p = document.getElementById("said"); if (p) { p.t
 let sheetKey = newKey();
 let through = false; // once one entry of this page had to be kept, all later ones go the same way, so that none overtakes another
 let kept = 0;
+const unkept = new Set(); // inputs whose entry this device could not keep; they stand in the page and are sent from there
 
 const shownValue = (input) => input.selectedOptions?.[0]?.textContent ?? input.value;
 const wordsOf = (input) => `${input.getAttribute("aria-label")?.replace(/, plain numbers are.*/, "") ?? input.name}: ${shownValue(input) || "taken out"}`;
@@ -48,8 +49,9 @@ function put(entry) {
 async function keepOne(entry, input, now = true) {
   through = true;
   const number = await (entry.saved ?? (entry.saved = put({ ...entry, state: "waiting", late: true })));
-  if (typeof number === "string") return told(number);
-  await change(number, { state: "waiting", late: true });
+  if (typeof number === "string") return notKept(number, input);
+  inHand(input);
+  await change(number, { state: "waiting", late: true }).catch(() => undefined); // no room for that word: it is sent all the same
   kept += 1;
   input?.closest(".cell")?.classList.add("unsent");
   if (input) freshRowAfter(input);
@@ -57,6 +59,28 @@ async function keepOne(entry, input, now = true) {
   changed();
   return now ? sendAll() : undefined;
 }
+
+/** The device refused it: said, and what was typed stands in its cell until the server takes it. */
+function notKept(why, input) {
+  state.refuses = true;
+  told(why);
+  if (input) { unkept.add(input); input.closest(".cell")?.classList.add("unsent"); }
+  changed();
+}
+
+function inHand(input) {
+  unkept.delete(input);
+  if (!unkept.size) state.refuses = false;
+}
+
+/** There is signal again and nothing waits before them: what could not be kept goes past the storage. */
+async function sendUnkept() {
+  if (!unkept.size || state.signal !== "here" || (await entries().catch(() => [])).some((entry) => entry.kind === "cell" && entry.state !== "refused")) return;
+  through = false;
+  for (const input of [...unkept]) { inHand(input); window.htmx?.trigger(input, "change"); }
+}
+
+window.addEventListener("beforeunload", (event) => { if (unkept.size) event.preventDefault(); });
 
 const lost = (event) => { const input = event.detail.elt; if (inSheet(input) && input.entry) { state.signal = "none"; keepOne(input.entry, input, false); } };
 document.addEventListener("htmx:sendError", lost);
@@ -153,7 +177,7 @@ function layOne(name, value) {
 
 /** Everything of this page was taken in: show what is saved now, once nobody is in the middle of a number. */
 async function renewWhenSent() {
-  if (!kept || !sheet()) return;
+  if (!kept || !sheet() || unkept.size) return;
   const left = (await entries()).filter((entry) => entry.kind === "cell" && entry.url === pathOf(sheet().action));
   if (left.length) return;
   const active = document.activeElement;
@@ -169,5 +193,5 @@ export async function startCells() {
   sessionStorage.removeItem("bolewright-cell");
   await lay().catch(() => undefined);
   if (name) findCell(name)?.focus();
-  document.addEventListener("kept-changed", renewWhenSent);
+  document.addEventListener("kept-changed", () => { sendUnkept(); renewWhenSent(); });
 }

@@ -48,8 +48,9 @@ export async function renew() {
   const rows = [];
   if (open.length) rows.push(part("strong", `${HEADS[state.signal]}: ${many(open.length, "entry")} kept on this tablet. `), link());
   else if (old && state.signal !== "here") rows.push(part("span", `No signal: this page is as it was kept at ${clock(old)}.`));
-  else if (state.signal === "none") rows.push(part("span", "No signal. What you enter is kept on this tablet."));
+  else if (state.signal === "none" && !state.refuses) rows.push(part("span", "No signal. What you enter is kept on this tablet."));
   else if (old) rows.push(part("span", `There is signal again; this page is as it was kept at ${clock(old)}.`), anew());
+  if (state.refuses) rows.push(part("strong", ` ${state.signal === "none" && !open.length ? "No signal. " : ""}This tablet can keep no more: leave the page open, and what stands in it is sent when there is signal.`));
   const others = [...new Set(open.filter((entry) => !isMine(entry)).map((entry) => entry.person))];
   if (others.length) rows.push(part("span", ` Some were entered by ${others.join(", ")}, who must sign in again to send them.`));
   else if (state.signal === "signed out" && open.length) rows.push(part("span", " Sign in, then they are sent."));

@@ -16,7 +16,7 @@ async function renewAll() {
 }
 
 document.addEventListener("kept-changed", renewAll);
-window.addEventListener("online", () => { state.signal = "here"; sendAll().then(renewAll); });
+window.addEventListener("online", () => { state.signal = "here"; sendAll().then(() => document.dispatchEvent(new Event("kept-changed"))); });
 window.addEventListener("offline", () => { state.signal = "none"; renewAll(); });
 document.addEventListener("visibilitychange", () => { if (!document.hidden) sendAll().then(renewAll); });
 setInterval(() => sendAll().catch(() => undefined), EVERY);

@@ -6,8 +6,8 @@ const LONG = 180000; // with a photograph
 const MOST_FAILURES = 4;
 const OPEN = new Set(["waiting", "trying"]);
 
-/** signal: "here" | "none" | "signed out" | "trouble" */
-export const state = { signal: navigator.onLine && !document.documentElement.dataset.keptAt ? "here" : "none" };
+/** signal: "here" | "none" | "signed out" | "trouble"; refuses: this device could not keep what was entered last */
+export const state = { signal: navigator.onLine && !document.documentElement.dataset.keptAt ? "here" : "none", refuses: false };
 
 const other = "BroadcastChannel" in window ? new BroadcastChannel("bolewright-kept") : null;
 if (other) other.onmessage = () => document.dispatchEvent(new Event("kept-changed"));

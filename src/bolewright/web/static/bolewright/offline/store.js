@@ -45,8 +45,8 @@ export async function keep(entry) {
   } catch (fault) {
     const full = fault?.name === "QuotaExceededError";
     throw new Error(full
-      ? "NOT KEPT: the storage of this tablet is full. Write it on paper, make room on the tablet, and enter it again."
-      : "NOT KEPT: this browser keeps nothing on the tablet (a private window?). Write it on paper until there is signal.");
+      ? "NOT KEPT: the storage of this tablet is full. Write it on paper too; it stands in the page. Make room on the tablet."
+      : "NOT KEPT: this browser keeps nothing on the tablet (a private window?). Write it on paper too; it stands in the page until there is signal.");
   }
 }
 
