@@ -82,9 +82,15 @@ def an_upload_broken_off(address: str, folder: Path) -> None:
         f"POST {place.path} HTTP/1.1\r\nHost: {place.netloc}\r\nCookie: {cookies}\r\nContent-Length: {len(body)}\r\n"
         "Content-Type: multipart/form-data; boundary=cut\r\nConnection: close\r\n\r\n"
     ).encode()
-    with socket.create_connection((place.hostname, place.port), timeout=20) as line:  # far too large: not even read
-        line.sendall(head.replace(str(len(body)).encode(), b"400000000", 1))
-        assert line.recv(400).startswith(b"HTTP/1.1 413")
+    for path, kind in ((place.path, b"text/html"), ("/api/1/jobs/x/photos", b"application/json")):  # not even read
+        with socket.create_connection((place.hostname, place.port), timeout=20) as line, line.makefile("rb") as answer:
+            line.sendall(
+                head.replace(str(len(body)).encode(), b"400000000", 1).replace(place.path.encode(), path.encode())
+            )
+            told = answer.read()
+        assert told.startswith(b"HTTP/1.1 413")
+        assert b"Content-Type: " + kind in told
+        assert b"nothing of it was kept" in told
     for broken in (True, False):
         with socket.create_connection((place.hostname, place.port), timeout=20) as line:
             line.sendall(head + (body[: len(body) // 2] if broken else body))

@@ -117,9 +117,9 @@ def test_a_heic_photograph_is_kept_as_it_came(client: Client, kept: Any, data: P
 def test_without_the_reader_heic_is_refused_with_what_to_do(
     client: Client, kept: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Install the extra, or send JPEG; the original stays on the telephone."""
+    """Install the reader, or send JPEG; the original stays on the telephone."""
     content = heic()
-    monkeypatch.setitem(sys.modules, "pillow_heif", None)
+    monkeypatch.setitem(sys.modules, "pi_heif", None)
     answer = send(client, kept(), content, name="IMG_0417.HEIC")
     assert answer.status_code == 422
     assert b"IMG_0417.HEIC: This photograph is HEIC" in answer.content

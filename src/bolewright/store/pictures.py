@@ -123,10 +123,10 @@ def _printable(text: str) -> str:
 def _heic_formats() -> tuple[str, ...]:
     """HEIF too where the reader for it is installed."""
     try:
-        import pillow_heif
+        import pi_heif
     except ImportError:
         return ()
-    pillow_heif.register_heif_opener()
+    pi_heif.register_heif_opener()
     return ("HEIF",)
 
 
@@ -135,10 +135,10 @@ def _not_a_picture(content: bytes) -> str:
         if _heic_formats():
             return _CUT_SHORT
         return (
-            "This photograph is HEIC, which this installation cannot read: install the extra bolewright[heic], or set "
-            "the phone to take JPEG (most compatible) and send it again. Keep the original on the phone."
+            "This photograph is HEIC, which this installation cannot read, because the package pi-heif is missing: "
+            "install it, or set the phone to take JPEG (most compatible). Keep the original on the phone."
         )
-    return "This file is not a photograph that can be read: send a JPEG, PNG or WebP picture."
+    return "This file is not a photograph that can be read: send a JPEG, HEIC, PNG or WebP picture."
 
 
 def _too_large(size: int) -> str:

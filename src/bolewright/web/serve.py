@@ -14,7 +14,6 @@ from pathlib import Path
 
 LOOPBACK = "127.0.0.1"
 THREADS = 6
-BODY_LIMIT = 45_000_000  # bytes: one photograph and its form
 
 
 def main(words: list[str]) -> int:
@@ -127,9 +126,12 @@ def _cannot(fault: Exception) -> int:
 
 def _serve(folder: Path, asked: argparse.Namespace) -> int:
     from waitress import create_server
+    from waitress.server import BaseWSGIServer
 
+    from bolewright.web.doorway import BODY_LIMIT, Doorway
     from bolewright.web.wsgi import application
 
+    BaseWSGIServer.channel_class = Doorway
     # Only a server on this machine that takes care of https may say by what address and from where it was asked.
     proxy = {"trusted_proxy": LOOPBACK, "trusted_proxy_headers": {"x-forwarded-proto", "x-forwarded-for"}}
     try:

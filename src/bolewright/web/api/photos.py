@@ -18,7 +18,7 @@ from bolewright.web.everywhere import who
 from bolewright.web.pages.common import data_folder, job_of
 
 router = Router(tags=["photographs"])
-PICTURE_FILE: Any = File(..., description="JPEG, PNG or WebP, at most 40 MB and 60 million pixels.")
+PICTURE_FILE: Any = File(..., description="JPEG, HEIC, PNG or WebP, at most 40 MB and 60 million pixels.")
 
 
 def row_of(photo: Photo) -> PhotoRow:

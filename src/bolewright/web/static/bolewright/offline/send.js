@@ -107,7 +107,7 @@ async function failed(entry) {
 
 async function read(answer) {
   const plain = { taken: false, said: [`The server did not take it (${answer.status}). It stays here.`], place: "" };
-  if (answer.status === 413) plain.said = ["This is too large for the server (45 MB at most). The original stays where it was taken."];
+  if (answer.status === 413) plain.said = ["This is too large for the server. The original stays where it was taken."];
   if (!answer.headers.get("content-type")?.includes("json")) return plain;
   return answer.json().then((told) => ({ ...plain, ...told, said: told.said?.length || told.taken ? told.said ?? [] : plain.said }));
 }
