@@ -117,4 +117,4 @@ def recorded() -> Record:
     one = Earlier("Elm", "", None, "elm.toml", "", (Compared("set-up", hours, 2.0, 2.0),))
     learnt = Learnt("set-up", 1, 2.0, 2.0, 2.0, 0.2, 1.15, 1.0, hours, hours.scaled(1.15))
     row = {"step": "set-up", "planned": "1 h", "took": "2 h", "job": "Elm"}
-    return Record("Log", (one,), 1, 0, (learnt,), (row,), False)
+    return Record("Log", (one,), 1, (), (learnt,), (row,), False)

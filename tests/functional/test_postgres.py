@@ -13,8 +13,9 @@ from pathlib import Path
 
 import pytest
 
-ON_BOTH = ("tests/unit/store", *(f"tests/functional/test_web_{name}.py" for name in ("measure", "photos", "entries")))
-THESE = "test_revisions or at_once or two_tablets or taken_away or as_it_came or sent_twice"
+PAGES = ("measure", "photos", "entries", "record")
+ON_BOTH = ("tests/unit/store", *(f"tests/functional/test_web_{name}.py" for name in PAGES))
+THESE = "test_revisions or at_once or two_tablets or taken_away or as_it_came or sent_twice or of_the_store"
 
 
 def programs() -> Path | None:

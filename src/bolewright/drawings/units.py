@@ -17,6 +17,11 @@ PSI_KPA = POUND_FORCE_N / INCH_M**2 / 1000
 MILE_PER_HOUR = 0.44704  # m/s, exact
 
 
+def one_time(hours: float) -> str:
+    """How long one thing takes, "25 min" or "2.1 h": minutes below three hours."""
+    return f"{hours * 60.0:.0f} min" if hours < 3.0 else f"{hours:.1f} h"
+
+
 def force(newtons: float, units: Units) -> str:
     """A force, "1,240 lb" or "5.5 kN"."""
     if not math.isfinite(newtons):

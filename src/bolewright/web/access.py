@@ -26,16 +26,16 @@ TABLE: tuple[tuple[str, str, str], ...] = (
     ("look", "work", "jobs who units give-out call measure drawing photos photo picture holding cuts progress work "
      "out to-keep papers briefing measuring-sheet paper-drawing history conflict size seen tests wind judge lookback "
      "stand-paper stand-drawing stand-against solid model making made-paper paper-page paper-now sign signed "
-     "signed-pdf what-if"),
+     "signed-pdf what-if record"),
     ("work", "work", "new take-in save undo upload waive work-out choose tick observe onward go-on go-back mark "
      "photo-note photo-shows add-test take-trace take-chart make-papers "
-     "go-on-unsigned lie"),
+     "go-on-unsigned lie take-record leave-out"),
     ("look", "work", "marks marked mark-back"),
     ("look", "stop", "stop stopped"),
     ("self", "self", "account password make-key revoke-key"),
     (OPEN, OPEN, "api:openapi-json api:job-schema api:api-root"),
     ("look", "work", "api:jobs api:job api:document api:revisions api:old-document api:photos api:photo api:picture "
-     "api:check api:weigh api:hold api:stand api:out api:cuts"),
+     "api:check api:weigh api:hold api:stand api:out api:record api:cuts"),
     ("share", "share", "shares make-share revoke-share"),
     ("people", "people", "people invite revoke-invitation role disable renew"),
 )  # fmt: skip

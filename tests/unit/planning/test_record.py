@@ -124,11 +124,20 @@ def test_typed_rows_stay_and_the_newest_jobs_count() -> None:
     typed = job(WHOLE + '\n[[rates.actual]]\nstep = "cut"\nplanned = "1 h"\ntook = "2 h"\n')
     many = [Earlier(f"job {n}", "", None, "", "", past().steps) for n in range(MOST_JOBS + 2)]
     found = record(typed, many)
-    assert (found.typed, found.counted) == (1, MOST_JOBS)
+    assert (found.stays, found.counted) == ((0,), MOST_JOBS)
     assert "newest" in found.jobs[-1].why
     taken = with_record(typed, found)
     assert len(taken.rates.actual) == 1 + len(found.rows)
     assert record(taken, many).taken
+
+
+def test_rows_of_jobs_not_looked_at_stay() -> None:
+    """What came from another folder stays; what a job says now takes the place of what it said before."""
+    old, new = record(job(WHOLE), [past("Elm", set_up=2.0), past("Ash", set_up=2.0)]), past("Ash", set_up=1.5)
+    taken = with_record(job(WHOLE), old)
+    again = record(taken, [new])
+    rows = with_record(taken, again).rates.actual
+    assert sorted((str(row.job), str(row.took)) for row in rows) == [("Ash", "1.5 h"), ("Elm", "2 h")]
 
 
 def test_done_steps_and_readings_of_an_earlier_job_play_no_part() -> None:

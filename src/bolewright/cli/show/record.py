@@ -7,6 +7,7 @@ from pathlib import Path
 from rich.console import Console
 
 from bolewright.cli.show import page as sheet
+from bolewright.drawings import units as words
 from bolewright.planning.haul.record import Earlier, Learnt, Record
 
 STEP_COLUMNS = ("Kind of work", "Jobs", "Took over planned", "Counts", "Times", "One time then")
@@ -18,8 +19,8 @@ def show(found: Record, written: Path | None) -> None:
     page = sheet.console()
     jobs = f"{found.counted} EARLIER JOB{'' if found.counted == 1 else 'S'} COUNT{'S' if found.counted == 1 else ''}"
     sheet.answer(page, found.title, jobs if found.counted else "NO EARLIER JOB COUNTS", good=bool(found.counted))
-    if found.typed:
-        sheet.line(page, f"{found.typed} rows typed into the job count beside them.")
+    if found.stays:
+        sheet.line(page, f"Rows of other jobs that count beside them, as the job has them: {len(found.stays)}.")
     sheet.table(page, STEP_COLUMNS, (_step(one) for one in found.steps))
     sheet.line(page, HOW)
     for one in found.jobs:
@@ -36,13 +37,8 @@ def _step(one: Learnt) -> tuple[str, ...]:
     ratio = f"{one.ratio:.2f} ({one.lowest:.2f} to {one.highest:.2f})"
     time = ""
     if one.usual_h is not None and one.learnt_h is not None:
-        time = f"{clock(one.usual_h.likely)} becomes {clock(one.learnt_h.likely)}"
+        time = f"{words.one_time(one.usual_h.likely)} becomes {words.one_time(one.learnt_h.likely)}"
     return one.step, str(one.jobs), ratio, f"{one.weight:.0%}", f"{one.factor:.2f}", time
-
-
-def clock(hours: float) -> str:
-    """ "25 min" or "2.1 h", minutes below two hours."""
-    return f"{hours * 60.0:.0f} min" if hours < 2.0 else f"{hours:.1f} h"
 
 
 def _job(page: Console, one: Earlier) -> None:

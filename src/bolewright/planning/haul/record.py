@@ -7,6 +7,7 @@ meanwhile is not put right twice. Nothing here changes a job; its rows are taken
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -29,6 +30,7 @@ BY_PLAN = ("secure", "cut", "lower")  # counted from the order of cuts
 MOST_JOBS = 60  # the newest; sixty are believed 94 in 100 already
 NO_HOURS = "No hours worked are written down."
 NOT_OVER = "It is not over: enter what was done in its hand-over, or the number of its invoice."
+LEFT_OUT = "Left out:"
 NO_PLAN = "no order of cuts is kept with it"
 
 
@@ -65,6 +67,11 @@ class Earlier:
         """Whether others learn from it."""
         return not self.why
 
+    @property
+    def left_out(self) -> bool:
+        """Whether somebody has left it out with a word."""
+        return self.why.startswith(LEFT_OUT)
+
 
 @dataclass(frozen=True)
 class Learnt:
@@ -89,7 +96,7 @@ class Record:
     title: str
     jobs: tuple[Earlier, ...]
     counted: int
-    typed: int  # rows typed in by hand, which count beside it
+    stays: tuple[int, ...]  # which rows of the job's own are of none of these jobs, and count beside them
     steps: tuple[Learnt, ...]
     rows: tuple[dict[str, Any], ...]  # of rates.actual
     taken: bool  # whether the job counts with these rows already
@@ -123,7 +130,7 @@ def earlier_job(job: Job, todo: Amounts | BolewrightError | None, planned: bool,
 def _kept_out(job: Job) -> str:
     """Why nobody learns from a job, "" when its hours are there and it is over."""
     if job.rates.left_out is not None:
-        return f"Left out: {job.rates.left_out}"
+        return f"{LEFT_OUT} {job.rates.left_out}"
     if not job.worked:
         return NO_HOURS
     over = (job.hand_over is not None and (job.hand_over.done or job.hand_over.at)) or (job.terms and job.terms.invoice)
@@ -153,27 +160,26 @@ def _not_compared(step: str, hours: Range, took: float, planned: bool) -> str:
 
 
 def record(job: Job, found: Sequence[Earlier], key: str = "") -> Record:
-    """The record for a job, from the earlier jobs found: each once, the newest first, never the job itself."""
-    jobs = _each_once(job, found, key)
-    typed = tuple(row for row in job.rates.actual if row.job is None)
+    """The record for a job, from the earlier jobs found: each once, the newest first, never the job itself.
+
+    Rows the job has of none of these jobs, typed in or taken from elsewhere, stay and count.
+    """
+    jobs, own = _each_once(job, found, key), job.rates.actual
+    seen = {(one.name.casefold(), one.on) for one in jobs}
+    stays = tuple(n for n, row in enumerate(own) if row.job is None or (row.job.casefold(), row.on) not in seen)
     rows = tuple(row for one in jobs if one.counts for row in _rows(one))
-    every = (*typed, *(Actual.model_validate(row) for row in rows))
+    every = (*(own[n] for n in stays), *(Actual.model_validate(row) for row in rows))
     return Record(
-        job.job.title, jobs, sum(one.counts for one in jobs), len(typed),
-        tuple(_learnt(job.rates, every, step) for step in STEPS), rows, every == _in_order(job.rates.actual),
+        job.job.title, jobs, sum(one.counts for one in jobs), stays,
+        tuple(_learnt(job.rates, every, step) for step in STEPS), rows, Counter(every) == Counter(own),
     )  # fmt: skip
 
 
 def with_record(job: Job, found: Record) -> Job:
-    """The job with the record in its rates, in place of what was taken from one before; typed rows stay."""
-    typed = tuple(row for row in job.rates.actual if row.job is None)
-    rows = (*typed, *(Actual.model_validate(row) for row in found.rows))
+    """The job with the record in its rates, in place of what it had of the same jobs."""
+    own = job.rates.actual
+    rows = (*(own[n] for n in found.stays), *(Actual.model_validate(row) for row in found.rows))
     return job.model_copy(update={"rates": job.rates.model_copy(update={"actual": rows})})
-
-
-def _in_order(rows: Sequence[Actual]) -> tuple[Actual, ...]:
-    """Typed rows before those taken from a record."""
-    return tuple(sorted(rows, key=lambda row: row.job is not None))
 
 
 def _each_once(job: Job, found: Sequence[Earlier], key: str) -> tuple[Earlier, ...]:

@@ -7,6 +7,7 @@ from bolewright.store.models.people import Invitation, Key, PeopleEntry, Person,
 from bolewright.store.models.photos import Mark, Photo, PhotoNote, Shown, Waiver
 from bolewright.store.models.shares import Share, ShareOpening
 from bolewright.store.models.signed import SignedPaper
+from bolewright.store.models.todo import ToDo
 
 __all__ = [
     "Answer",
@@ -26,5 +27,6 @@ __all__ = [
     "SignInTry",
     "SignedPaper",
     "TakenEntry",
+    "ToDo",
     "Waiver",
 ]  # fmt: skip

@@ -21,12 +21,14 @@ from bolewright.planning.machine import (
     cuts_answer,
     hold_answer,
     out_answer,
+    record_answer,
     stand_answer,
     weigh_answer,
 )
 from bolewright.planning.standing.seasons import with_seasons
 from bolewright.store.answers import kept_answer
 from bolewright.store.models import KeptJob, Revision
+from bolewright.store.record import record_for
 from bolewright.store.results import read
 from bolewright.web import runs
 from bolewright.web.api.faults import JOB_FAULTS, Refusal
@@ -37,6 +39,7 @@ from bolewright.web.api.shapes import (
     Faults,
     HoldAnswer,
     OutAnswer,
+    RecordAnswer,
     StandAnswer,
     WeighAnswer,
 )
@@ -125,6 +128,18 @@ def _out(text: str, answer: str) -> Any:
     result = planning.out(job, cut)
     ways = priced_ways(job, cut) if cut is not None and job.rates.crew_hour is not None else ()
     return plain(out_answer(result, price(job, result), ways, day_plan(job, result)))
+
+
+@router.get(
+    "/jobs/{key}/record",
+    url_name="record",
+    response={200: RecordAnswer, **JOB_FAULTS},
+    summary="What earlier jobs took, and what this one learns from it",
+)
+def record(request: HttpRequest, key: str) -> JsonResponse:
+    """Of the jobs kept here, by the newest revision of each. Asking changes nothing."""
+    kept = job_of(key)
+    return JsonResponse(plain({**record_answer(record_for(kept, _job(kept.latest.text))), "files": ()}))
 
 
 @router.get(

@@ -145,6 +145,16 @@ class OutAnswer(Answer):
     hours: Any
 
 
+class RecordAnswer(Answer):
+    """What earlier jobs took against what was planned."""
+
+    counted: int
+    taken: bool
+    steps: list[dict[str, Any]]
+    jobs: list[dict[str, Any]]
+    rows: list[dict[str, Any]]
+
+
 class CutsAnswer(Answer):
     """In what order to cut."""
 

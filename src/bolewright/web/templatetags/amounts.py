@@ -102,6 +102,12 @@ def hours(value: Range) -> str:
 
 
 @register.filter
+def one_time(value: float) -> str:
+    """How long one thing takes, from hours."""
+    return u.one_time(value)
+
+
+@register.filter
 def clock(value: float) -> str:
     """A clock position."""
     return u.clock(value)
