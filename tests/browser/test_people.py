@@ -5,7 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from playwright.sync_api import expect
 from tests.browser.conftest import PHONE, TABLET
+from tests.browser.test_measuring import LENGTH
 
 from bolewright.store.folder import first_code
 
@@ -18,6 +20,48 @@ def make_account(page: Any, name: str, login: str) -> None:
         page.fill(f"#{field}", typed)
     page.click("main button")
     page.wait_for_load_state()
+
+
+def sign_in(page: Any) -> None:
+    """As Bo, on the page that asks for it."""
+    page.fill("#login", "bo")
+    page.fill("#password", PASSWORD)
+    page.click("main button:has-text('Sign in')")
+
+
+def ended_in_the_middle(crew: Any, plain: Any, job: Any, pictures: Path) -> None:
+    """The session is gone when an entry is sent: kept on the tablet with scripting, carried through without."""
+    crew.goto(f"/job/{job.key}/measure")
+    crew.context.clear_cookies(name="bolewright-session")
+    crew.fill(LENGTH, "17 ft")
+    crew.press(LENGTH, "Enter")
+    expect(crew.locator("#signal")).to_contain_text("You are signed out: 1 entry kept on this tablet")
+    assert "You are signed out: kept on this tablet" in crew.inner_text("#said")
+    crew.screenshot(path=pictures / "ended-390.png")
+    crew.click("#signal a:has-text('Sign in')")
+    sign_in(crew)
+    expect(crew.locator("#signal")).to_contain_text("Sent: 1 entry")
+    expect(crew.locator(LENGTH)).to_have_value("17 ft")
+    assert list(job.revisions.values_list("number", "by"))[1:] == [(2, "Bo Ash")]
+
+    plain.goto(f"/job/{job.key}/measure")
+    sign_in(plain)
+    for typed, cookie, said in (
+        ("18 ft", "bolewright-session", "You are signed out, so what you sent was not kept. It comes with this page"),
+        ("18 6", "csrftoken", "This form is stale"),
+    ):
+        plain.fill(LENGTH, typed)
+        plain.context.clear_cookies(name=cookie)
+        plain.click("#sheet p button")
+        assert said in plain.inner_text("main")
+        plain.screenshot(path=pictures / f"carried-{cookie}-390.png")
+        if plain.locator("#login").count():
+            sign_in(plain)
+            plain.screenshot(path=pictures / "again-390.png", full_page=True)
+        plain.click("button:has-text('Send it once more')")
+        plain.wait_for_url("**/measure")
+    assert plain.input_value(LENGTH) == "18 ft 6 in"
+    assert job.latest.number == 4
 
 
 def test_owner_crew_and_somebody_outside(
@@ -57,10 +101,9 @@ def test_owner_crew_and_somebody_outside(
     crew.click("text=Sign out")
     crew.wait_for_selector("#login")
     looked_at(crew, "sign-in")
-    crew.fill("#login", "bo")
-    crew.fill("#password", PASSWORD)
-    crew.click("main button")
+    sign_in(crew)
     crew.wait_for_selector(".jobs")
+    ended_in_the_middle(crew, device(PHONE, java_script_enabled=False), job, pictures)
     crew.goto("/account")
     looked_at(crew, "account")
 

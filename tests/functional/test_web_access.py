@@ -128,6 +128,7 @@ def test_what_is_sent_signed_out_is_refused_in_words(kept: Any) -> None:
         answer = Client().post(f"/job/{job.key}/save/call", {"base": 1, "job/site": "x"}, headers=headers)
         assert answer.status_code == 401
         assert b"was not kept" in answer.content
+        assert b"job/site" in answer.content  # it comes with the page, to be sent after signing in
     answer = Client().get(f"/job/{job.key}/call")
     assert answer.status_code == 401
     assert f'value="/job/{job.key}/call"'.encode() in answer.content

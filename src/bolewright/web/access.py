@@ -11,11 +11,18 @@ from django.shortcuts import redirect, render
 from bolewright.store.people import any_people
 from bolewright.store.rights import RIGHTS, Right
 from bolewright.web.actor import Actor, actor_of, alone
+from bolewright.web.carried import carried_of
 from bolewright.web.refusals import refusal
 
 READS = ("GET", "HEAD", "OPTIONS")
 SIGNED_OUT = (
     "You are signed out, so what you sent was not kept. Go back: it still stands in the page. Copy it, then sign in."
+)
+CARRIED = (
+    "You are signed out, so what you sent was not kept. It comes with this page: sign in, and it is sent by one button."
+)
+STOP_CARRIED = (
+    "You are signed out, so THE STOP IS NOT WRITTEN DOWN. Call it out loud now; sign in, and it is one button."
 )
 OPEN = "open"  # everybody, signed in or not
 # Address names, by what looking at one and what sending to one takes. Whoever adds an address adds it here: one that is
@@ -84,8 +91,12 @@ def _refused(request: HttpRequest, actor: Actor, need: Right) -> HttpResponse:
 def _sign_in_first(request: HttpRequest) -> HttpResponse:
     """The sign-in page in place of the one asked for: with a status that no browser keeps for a job's page."""
     sent = request.method not in READS
-    said = [SIGNED_OUT] if sent else []
-    given = {"next": "/" if sent else request.get_full_path(), "sentences": said, "typed": ""}
+    carried = carried_of(request) if sent else None
+    words = SIGNED_OUT if carried is None else STOP_CARRIED if carried.is_stop else CARRIED
+    given = {
+        "next": "/" if sent else request.get_full_path(), "sentences": [words] if sent else [], "typed": "",
+        "carried": carried,
+    }  # fmt: skip
     answer = render(request, "bolewright/sign_in.html", given, status=401)
     answer["Cache-Control"] = "no-store"
     return answer

@@ -14,6 +14,7 @@ from django.shortcuts import render
 
 from bolewright.core.base.errors import BolewrightError
 from bolewright.job.faults import JobFaults
+from bolewright.web.carried import Carried, carried_of, facts_of, from_here
 from bolewright.web.plainly import plainly
 
 log = logging.getLogger(__name__)
@@ -23,9 +24,11 @@ POLICY = (
 )
 
 
-def refusal(request: HttpRequest, status: int, head: str, sentences: list[str]) -> HttpResponse:
-    """A page that says why not."""
-    facts = {"head": head, "sentences": sentences, "back": request.META.get("HTTP_REFERER", "/")}
+def refusal(
+    request: HttpRequest, status: int, head: str, sentences: list[str], carried: Carried | None = None
+) -> HttpResponse:
+    """A page that says why not; with a form that may be sent once more."""
+    facts = {"head": head, "sentences": sentences, **facts_of(carried)}
     answer = render(request, "bolewright/refusal.html", facts, status=status)
     answer.said = sentences  # type: ignore[attr-defined]  # for a program that sent an entry
     return answer
@@ -33,11 +36,14 @@ def refusal(request: HttpRequest, status: int, head: str, sentences: list[str]) 
 
 def stale_form(request: HttpRequest, reason: str = "") -> HttpResponse:
     """The page was opened before the server was started again, or its cookie is gone."""
-    sentences = [
-        "This page is older than the server, or its cookie was cleared, so the change was not taken in.",
-        "Go back: what you typed still stands in the page. Copy it, load the page again, and enter it there.",
-    ]
-    return refusal(request, 403, "This form is stale", sentences)
+    carried = carried_of(request) if from_here(request) else None
+    after = (
+        "Go back: what you typed still stands in the page. Copy it, load the page again, and enter it there."
+        if carried is None
+        else "What you typed is kept in this page: look at it, and send it once more."
+    )
+    why = "Its page is from before somebody signed in here, or its cookie was cleared, so the change was not taken in."
+    return refusal(request, 403, "This form is stale", [why, after], carried)
 
 
 def no_such_address(request: HttpRequest, exception: Exception) -> HttpResponse:

@@ -21,9 +21,11 @@ from bolewright.store.people import GONE, Refused, accept, any_people, first_own
 from bolewright.store.rights import MAY, RIGHTS
 from bolewright.store.signin import TooMany, signed_in
 from bolewright.web.actor import actor_of, alone
+from bolewright.web.carried import carried_in, facts_of
 from bolewright.web.pages.common import data_folder, page
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
+AGAIN = "You are signed in again. What you typed before was not sent: it goes out under your name now."
 SECRETS = ("password", "again", "old", "code")
 
 
@@ -48,7 +50,8 @@ def sign_in(request: HttpRequest) -> HttpResponse:
         return HttpResponseRedirect(place)
     if not any_people():
         return redirect("first")
-    given = {"next": place, "sentences": (), "typed": request.POST.get("login", "")[:60]}
+    carried = carried_in(request.POST.get("carried", ""))
+    given = {"next": place, "sentences": (), "typed": request.POST.get("login", "")[:60], "carried": carried}
     if request.method == "GET":
         return page(request, "sign_in", given)
     address = str(request.META.get("REMOTE_ADDR", ""))
@@ -57,6 +60,8 @@ def sign_in(request: HttpRequest) -> HttpResponse:
     except Refused as fault:
         return page(request, "sign_in", {**given, "sentences": fault.sentences}, _status(fault))
     begin_session(request, person, backend=BACKEND)
+    if carried is not None:
+        return page(request, "again", {"head": "Not sent yet", "sentences": (AGAIN,), **facts_of(carried)})
     return HttpResponseRedirect(place)
 
 

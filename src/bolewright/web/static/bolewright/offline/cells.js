@@ -40,6 +40,12 @@ document.addEventListener("htmx:beforeRequest", (event) => {
   input.entry.saved = put(input.entry);
 });
 
+const WHY = {
+  none: "No signal: kept on this tablet, and sent by itself when there is signal.",
+  "signed out": "You are signed out: kept on this tablet, and sent once you have signed in again.",
+  trouble: "The server is in trouble: kept on this tablet, and tried again by itself.",
+};
+
 /** Puts an entry away; resolves to its number, or to a sentence why not. */
 function put(entry) {
   const { saved: _, ...plain } = entry;
@@ -55,7 +61,7 @@ async function keepOne(entry, input, now = true) {
   kept += 1;
   input?.closest(".cell")?.classList.add("unsent");
   if (input) freshRowAfter(input);
-  told("No signal: kept on this tablet, and sent by itself when there is signal.");
+  told(WHY[state.signal] ?? WHY.none);
   changed();
   return now ? sendAll() : undefined;
 }
@@ -92,6 +98,7 @@ document.addEventListener("htmx:afterRequest", async (event) => {
   const { status, responseURL } = event.detail.xhr ?? {};
   if (!status) return; // told as lost
   if (responseURL && pathOf(responseURL) !== entry.url || status === 401 || status === 403 || status >= 500) {
+    state.signal = status >= 500 ? "trouble" : status === 401 ? "signed out" : state.signal;
     keepOne(entry, input);
     return;
   }

@@ -53,7 +53,7 @@ export async function renew() {
   if (state.refuses) rows.push(part("strong", ` ${state.signal === "none" && !open.length ? "No signal. " : ""}This tablet can keep no more: leave the page open, and what stands in it is sent when there is signal.`));
   const others = [...new Set(open.filter((entry) => !isMine(entry)).map((entry) => entry.person))];
   if (others.length) rows.push(part("span", ` Some were entered by ${others.join(", ")}, who must sign in again to send them.`));
-  else if (state.signal === "signed out" && open.length) rows.push(part("span", " Sign in, then they are sent."));
+  else if (state.signal === "signed out" && open.length) rows.push(part("span", " "), part("a", "Sign in, then they are sent", { href: signIn() }));
   if (refused.length) rows.push(part("strong", ` ${many(refused.length, "entry")} not taken by the server: `), part("a", "look at why", { href: "/kept" }));
   if (!open.length && late.length) rows.push(...sentRows(late));
   for (const note of document.querySelectorAll(".needs-signal")) note.hidden = state.signal === "here";
@@ -63,6 +63,7 @@ export async function renew() {
 
 const clock = (iso) => new Date(iso).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
 const anew = () => part("a", "Load it anew", { href: location.href });
+const signIn = () => `/sign-in?next=${encodeURIComponent(location.pathname === "/sign-in" ? "/kept" : location.pathname + location.search)}`;
 const link = () => part("a", "Look at them", { href: "/kept" });
 
 function sentRows(late) {
