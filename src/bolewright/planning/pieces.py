@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import pairwise
+from math import prod
 
 import numpy as np
 import shapely
@@ -19,7 +21,8 @@ from bolewright.job.model import Job
 from bolewright.planning.passage.ways import Passing
 from bolewright.planning.site import Site
 
-MOST_PIECES = 20  # the search is exact up to here
+MOST_PIECES = 20  # the search is exact up to here, however the limbs sit
+MOST_STATES = 500  # of work, that more pieces may have: a long stem with few limbs has few states
 STEP = 0.15  # m between candidate cuts
 CLEAR = 0.25  # m at least from a support or union, and half a diameter: room for saw and wedge (common practice)
 ROOM = 0.3  # m round a piece that it needs to come down
@@ -45,9 +48,32 @@ def chosen_cuts(job: Job, assembly: Assembly, site: Site, limits: HandlingLimits
         for member in assembly.members:
             if member not in given:
                 found.extend(_member_cuts(job, assembly, site, member, _scaled(limits, share), heavy, stub))
-        if len(found) + len(assembly.members) <= MOST_PIECES or share > 20.0:
+        if can_be_ordered(job, assembly, found) or share > 20.0:
             return found
         share *= GROWTH
+
+
+def can_be_ordered(job: Job, assembly: Assembly, cuts: Cuts) -> bool:
+    """Whether an order can be looked for among the pieces these cuts make."""
+    return len(cuts) + len(assembly.members) <= MOST_PIECES or states_of_work(job, assembly, cuts) <= MOST_STATES
+
+
+def states_of_work(job: Job, assembly: Assembly, cuts: Cuts) -> int:
+    """How many states the work can be in: the connected parts of the tree that these cuts can leave.
+
+    Of the parts whose piece nearest the butt is p there are prod(1 + parts of q) over the pieces q that p carries.
+    """
+    edges = {m: [0.0, *sorted(at for name, at in cuts if name == m), assembly.length_of(m)] for m in assembly.members}
+
+    @cache
+    def parts(member: str, n: int) -> int:
+        low, high = edges[member][n], edges[member][n + 1]
+        last = n + 2 == len(edges[member])
+        limbs = [b.id for b in job.tree.limb if b.on == member and low <= b.at.likely and (b.at.likely < high or last)]
+        carried = [(limb, 0) for limb in limbs if limb in edges] + ([] if last else [(member, n + 1)])
+        return prod(1 + parts(*q) for q in carried)
+
+    return sum(parts(m, n) for m, marks in edges.items() for n in range(len(marks) - 1))
 
 
 def cuts_that_get_out(
@@ -66,10 +92,10 @@ def cuts_that_get_out(
         for start, end in list(pairwise(edges))[1 if stub and marks else 0 :]:
             found += [(member, at) for at in _shorter(job, assembly, (member, start, end), limits, out.chipped, heavy)]
     count = len(found) + len(assembly.members)
-    if len(found) > len(cuts) and count > MOST_PIECES:
+    if len(found) > len(cuts) and not can_be_ordered(job, assembly, found):
         raise BadInput(
-            f"With logs of at most {out.words}, the tree comes off in about {count} pieces, and an order can be looked "
-            f"for among {MOST_PIECES}: let wood be cut again where it lands, or take a machine that carries more.",
+            f"With logs of at most {out.words}, the tree comes off in about {count} pieces, more than an order can be "
+            "looked for among: let wood be cut again where it lands, or take a machine that carries more.",
             "access.cut_again",
         )
     return found
@@ -200,17 +226,16 @@ def _beyond_supports(job: Job, member: str, grid: _Grid) -> list[int]:
 
 
 def _start_of_piece(grid: _Grid, first: int, end: int, limits: HandlingLimits) -> int:
-    """Index of the base end of the longest piece that ends at `end` and may be handled; `first` when the rest may."""
-    best, shortest = first, first
+    """Index of the base end of the longest piece that ends at `end` and may be handled: `first` when all of the rest
+    may, and that of the shortest piece that can be cut when even that may not."""
+    best = shortest = None
     for start in range(end - 1, first - 1, -1):
-        if grid.at[end] - grid.at[start] < SHORTEST:
+        if grid.at[end] - grid.at[start] < SHORTEST or not (grid.clear[start] or start == first):
             continue
-        if (grid.clear[start] or start == first) and shortest == first:
-            shortest = start
+        shortest = start if shortest is None else shortest
         if grid.mass[end] - grid.mass[start] > grid.most(start, end, limits):
-            return best if best > first else shortest
-        left = grid.at[start] - grid.at[first]
-        if start == first or (grid.clear[start] and left >= SHORTEST):
+            return shortest if best is None else best
+        if start == first or grid.at[start] - grid.at[first] >= SHORTEST:
             best = start
     return first
 
