@@ -11,7 +11,7 @@ from hypothesis import given as forall
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.special import j0, kerp
-from tests.handbook.cases import Case, judge, of_models
+from tests.handbook.cases import Case, cases, judge, of_models
 
 from bolewright.core.base.errors import BadInput
 from bolewright.core.base.range import Range
@@ -105,6 +105,35 @@ def _inches(text: str) -> float:
 @pytest.mark.parametrize("case", of_models("ground.csv", MODELS), ids=str)
 def test_published(case: Case) -> None:
     judge(case, MODELS)
+
+
+def endless(given: dict[str, Any], quantity: str) -> float:
+    """A published beam on springs taken as endless: by its EI and springs, or by lambda alone."""
+    if "lambda" in given:
+        end = beam_end(given["P"], given["k_line"] / (4.0 * given["lambda"] ** 4), given["k_line"], 1.0)
+        return end.sag if quantity == "defl_end" else end.moment
+    stiffness = given.get("EI") or given["E_ksi"] * given["I_in4"]
+    line = given.get("k_line") or given["spring_k_kip_in"] / given["spring_spacing_in"]
+    found = long_beam(given.get("P") or given["P_mid_kip"], stiffness, line, 1.0)
+    return {"M": found.moment, "d": found.sag, "p": found.pressure}[quantity[0]]
+
+
+def free_ends(given: dict[str, Any], quantity: str) -> float:
+    found, end = short_beam(given["P"], given["EI"], given["k_line"], 1.0, given["L"])
+    return {"defl_mid": found.sag, "M_mid": found.moment, "defl_end": end}[quantity]
+
+
+FOUNDATIONS = {
+    "beam_on_springs": endless,
+    "BEF_infinite_point": endless,
+    "BEF_semi_infinite_end_load": endless,
+    "BEF_finite_mid_point": free_ends,
+}
+
+
+@pytest.mark.parametrize("case", cases("foundation.csv"), ids=str)
+def test_published_beams_on_an_elastic_foundation(case: Case) -> None:
+    judge(case, FOUNDATIONS)
 
 
 def test_long_beam_against_finite_differences() -> None:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+
 from bolewright.core.base.range import Range
 from bolewright.job.model import Job
 from bolewright.planning.haul.crane import crane_time
@@ -9,17 +12,21 @@ from bolewright.planning.haul.filled import filled_out
 from bolewright.planning.haul.force import MOST_PUSHING, carry_note, drag_out, picks_out, push_out
 from bolewright.planning.haul.ground import boards_out, ground_out
 from bolewright.planning.haul.hours import amounts_of, step_hours
-from bolewright.planning.haul.loads import driven_away, materials_of
+from bolewright.planning.haul.loads import Driven, driven_away, materials_of
 from bolewright.planning.haul.results import (
     INSIDE,
     OUTSIDE,
+    Amounts,
     BoardsOut,
     GroundOut,
     LiftOut,
+    Material,
     OutResult,
     PickOut,
     PushOut,
     RouteOut,
+    StepHours,
+    Task,
 )
 from bolewright.planning.haul.rigging import lifts_out
 from bolewright.planning.haul.tasks import tasks_of
@@ -32,6 +39,37 @@ CUT_AGAIN = "{} would have to be cut again where it lands, and the job says that
 SPLIT_AGAIN = "{} would have to be split along the grain where it lands, and the job does not say that it can be."
 
 
+@dataclass(frozen=True)
+class _Going:
+    """The wood on its way over the ground."""
+
+    route: RouteOut
+    journey: Journey
+    boards: BoardsOut | None
+    ground: GroundOut | None
+    push: PushOut | None
+    materials: tuple[Material, ...]
+    driven: Driven
+
+
+@dataclass(frozen=True)
+class _Work:
+    """What there is to do, and its hours."""
+
+    todo: Amounts
+    steps: tuple[StepHours, ...]
+    tasks: tuple[Task, ...]
+
+
+@dataclass(frozen=True)
+class _Hung:
+    """What hangs on hook and line; the crane's hours."""
+
+    picks: tuple[PickOut, ...]
+    lifts: tuple[LiftOut, ...]
+    crane: Range
+
+
 def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = None) -> OutResult:
     """How the wood gets out: pieces, ways, boards, pressure and ruts, trips, hours and loads, all as ranges.
 
@@ -39,59 +77,87 @@ def out(job: Job, cut: CutsResult | None = None, weighed: WeighResult | None = N
     BadInput for a way out that cannot be, a chart with holes or a machine that carries nothing; NotEnoughKnown with
     too few diameters.
     """
+    going = _going(job, cut, weighed or weigh(job))
+    work = _work(job, cut, going)
+    hung = _hung(job, cut, going.journey, work.tasks)
+    return _told(job, cut, going, work, hung)
+
+
+def _going(job: Job, cut: CutsResult | None, weighed: WeighResult) -> _Going:
     route = route_of(job)
-    going = journey_of(job, route, (weighed or weigh(job)).pieces, cut)
-    boards = boards_out(job, route, going.main.machine, going.carried.high, going.trips)
-    ground = ground_out(job, route, going.main.machine, going.carried, going.trips)
-    push = push_out(job, going.main, going.carried)
-    materials = materials_of(job, going.logs, sum(item.room for item in going.items), going.brush)
-    driven = driven_away(job, materials, {end: [item for _, item in going.moved[end]] for end in ENDS})
-    todo = amounts_of(job, route, cut, going, boards, len(driven.loads))
-    steps = step_hours(job, todo)
-    tasks = tasks_of(job, steps, going, cut, driven.loads, boards)
-    picks, lifts, crane = picks_out(job, going.pieces, cut), lifts_out(job, cut), crane_time(job, tasks)
-    # where a plan lifts nothing the chart is shown, and nothing hangs on it
-    hung = picks if cut is None or cut.status != "plan" or crane.high > 0.0 else ()
-    outside = (
-        *_ways_outside(job, route, boards, ground, push),
-        *_picks_outside(hung),
-        *_gear_outside(lifts),
-        *_not_cut_again(job, going),
-        *driven.lacking,
+    journey = journey_of(job, route, weighed.pieces, cut)
+    machine, carried, trips = journey.main.machine, journey.carried, journey.trips
+    materials = materials_of(job, journey.logs, sum(item.room for item in journey.items), journey.brush)
+    return _Going(
+        route,
+        journey,
+        boards_out(job, route, machine, carried.high, trips),
+        ground_out(job, route, machine, carried, trips),
+        push_out(job, journey.main, carried),
+        materials,
+        driven_away(job, materials, {end: [item for _, item in journey.moved[end]] for end in ENDS}),
     )
+
+
+def _work(job: Job, cut: CutsResult | None, going: _Going) -> _Work:
+    loads = going.driven.loads
+    todo = amounts_of(job, going.route, cut, going.journey, going.boards, len(loads))
+    steps = step_hours(job, todo)
+    return _Work(todo, steps, tasks_of(job, steps, going.journey, cut, loads, going.boards))
+
+
+def _hung(job: Job, cut: CutsResult | None, journey: Journey, tasks: tuple[Task, ...]) -> _Hung:
+    return _Hung(picks_out(job, journey.pieces, cut), lifts_out(job, cut), crane_time(job, tasks))
+
+
+def _told(job: Job, cut: CutsResult | None, going: _Going, work: _Work, hung: _Hung) -> OutResult:
+    """Everything in its place, with what of it is outside the limits set."""
+    journey, driven = going.journey, going.driven
+    outside = tuple(_outside(job, cut, going, hung))
     return OutResult(
         status=OUTSIDE if outside else INSIDE,
         outside=outside,
-        machine=going.main.name,
-        sheets=boards.needed if boards else 0,
-        trips=going.trips,
-        carries=going.carries,
-        heaviest_kg=going.heaviest,
-        pressure_kPa=_pressure(ground),
-        hours=total([step.hours for step in steps]),
-        route=route,
-        pieces=going.outs,
-        shorter=going.said,
-        boards=boards,
-        ground=ground,
-        push=push,
-        drag=drag_out(job, going.pieces),
-        picks=picks,
-        lifts=lifts,
-        materials=materials,
+        machine=journey.main.name,
+        sheets=going.boards.needed if going.boards else 0,
+        trips=journey.trips,
+        carries=journey.carries,
+        heaviest_kg=journey.heaviest,
+        pressure_kPa=_pressure(going.ground),
+        hours=total([step.hours for step in work.steps]),
+        route=going.route,
+        pieces=journey.outs,
+        shorter=journey.said,
+        boards=going.boards,
+        ground=going.ground,
+        push=going.push,
+        drag=drag_out(job, journey.pieces),
+        picks=hung.picks,
+        lifts=hung.lifts,
+        materials=going.materials,
         loads=driven.loads,
         load_count=driven.count,
-        steps=steps,
-        to_do=todo,
-        notes=(*going.refused, *_notes(job, cut)),
-        filled_in=filled_out(job, going.main.machine),
+        steps=work.steps,
+        to_do=work.todo,
+        notes=(*journey.refused, *_notes(job, cut)),
+        filled_in=filled_out(job, journey.main.machine),
         tipped=driven.tipped,
-        crane_hours=crane,
+        crane_hours=hung.crane,
         cut_again=job.access is None or job.access.cut_again,
         crane_at=spot_of(job.crane.at) if job.crane is not None else None,
         crane_down=spot_of(job.crane.down) if job.crane is not None else None,
-        tasks=tasks,
+        tasks=work.tasks,
     )
+
+
+def _outside(job: Job, cut: CutsResult | None, going: _Going, hung: _Hung) -> Iterator[str]:
+    """What is outside the limits set, one sentence each."""
+    yield from _ways_outside(job, going.route, going.boards, going.ground, going.push)
+    # where a plan lifts nothing the chart is shown, and nothing hangs on it
+    if cut is None or cut.status != "plan" or hung.crane.high > 0.0:
+        yield from _picks_outside(hung.picks)
+    yield from _gear_outside(hung.lifts)
+    yield from _not_cut_again(job, going.journey)
+    yield from going.driven.lacking
 
 
 def _pressure(ground: GroundOut | None) -> Range:

@@ -68,62 +68,85 @@ def steps_of(model: Model, found: Found, first_number: int) -> tuple[CutStep, ..
     return tuple(out)
 
 
+@dataclass(frozen=True)
+class _Seen:
+    """What of a step is said in more than one place."""
+
+    cut: CutPlace
+    leaves_beyond: bool  # whether what is beyond the cut comes off, not what is behind it
+    bind: Bind | None
+    stays: Motion
+    now: Array  # load on the building before, by sample
+    then: Array
+    full: dict[str, float] | None
+
+
+def _seen(b: Before) -> _Seen:
+    model, at = b.model, b.judged.move.at
+    piece = _cut_piece(b)
+    cut, leaves_beyond = cut_place(model, piece), piece in b.takes
+    beyond = subtree(model.body.parents)[piece]
+    return _Seen(
+        cut,
+        leaves_beyond,
+        bind_of(model, b.before, b.after, cut, beyond, leaves_beyond) if at >= 0 else None,
+        _stays(b),
+        building_load(model, b.before),
+        building_load(model, b.after),
+        vertical_forces(model, b.after) if b.after.keep.any() and b.after.held.any() else {},
+    )
+
+
+def _cut_piece(b: Before) -> int:
+    """The piece whose base is cut, or the one taken away without a cut."""
+    return b.judged.move.at if b.judged.move.at >= 0 else b.takes[0]
+
+
 def _step(b: Before, n: int, last: bool) -> CutStep:
-    model, judged = b.model, b.judged
-    body = model.body
-    piece = judged.move.at if judged.move.at >= 0 else b.takes[0]
-    cut = cut_place(model, piece)
-    beyond = subtree(body.parents)[piece]
-    far_leaves = piece in b.takes
-    bind = None
-    if judged.move.at >= 0:
-        bind = bind_of(model, b.before, b.after, cut, beyond, far_leaves)
-    stays = _stays(b)
-    leaves = _leaves(b)
-    now, then = building_load(model, b.before), building_load(model, b.after)
+    model, judged, seen = b.model, b.judged, _seen(b)
+    body, now, then = model.body, seen.now, seen.then
     sudden = 1.0 if judged.method == "crane pick" else 2.0
-    mass = _mass(b)
     after = forces_by_support(model, b.after, b.present)
-    full = vertical_forces(model, b.after) if b.after.keep.any() and b.after.held.any() else {}
-    named = _named(body.pieces[b.takes[0]].id, b, piece, far_leaves)
     return CutStep(
         n=n,
         action="cut" if judged.move.at >= 0 else "remove",
         method=judged.method,
-        piece=named,
+        piece=body.pieces[_cut_piece(b) if seen.leaves_beyond else b.takes[0]].id,
         takes=tuple(body.pieces[p].id for p in b.takes),
-        member=cut.member,
-        at_m=cut.at,
-        point=_point(cut.point),
-        diameter_m=cut.section.diameter,
-        mass_kg=Range.of_samples(mass),
+        member=seen.cut.member,
+        at_m=seen.cut.at,
+        point=_point(seen.cut.point),
+        diameter_m=seen.cut.section.diameter,
+        mass_kg=Range.of_samples(_mass(b)),
         piece_centre_m=_centre(b),
-        bind=bind,
+        bind=seen.bind,
         forces_before=forces_by_support(model, b.before, b.present),
-        forces_after={name: worse(band, (full or {}).get(name)) for name, band in after.items()},
+        forces_after={name: worse(band, (seen.full or {}).get(name)) for name, band in after.items()},
         building_before_N=Range.of_samples(now),
         building_after_N=Range.of_samples(then),
         building_peak_N=Range.of_samples(now + np.maximum(sudden * (then - now), 0.0)),
-        stays=stays,
-        leaves=leaves,
+        stays=seen.stays,
+        leaves=_leaves(b),
         drop_zone=_zone(b),
-        stand=_stand(b, bind, cut, stays, far_leaves),
+        stand=_stand(b, seen.bind, seen.cut, seen.stays, seen.leaves_beyond),
         why=phrases.why(_share(b, then - now), judged.method, _carried(b), last, float(np.median(now)) > 1.0),
-        watch=(
-            *phrases.watch(_rising(b), bind, stays, judged.method, full is None, _can_roll(b)),
-            *(phrases.HELD_DOWN[name] for name in _pulls(b)),
-            *phrases.loose(b.after.held.mean() if b.after.keep.any() and judged.move.after not in b.ends else 1.0),
-            *phrases.reached(_cares_reached(b)),
-            *(phrases.LEFT_LYING if b.clear else ()),
-        ),
-        stop=phrases.stop(model.job, _rising(b), bind),
+        watch=_watch(b, seen),
+        stop=phrases.stop(model.job, _rising(b), seen.bind),
         minutes=judged.minutes,
         recheck=rechecked(model, b.after),
     )
 
 
-def _named(first: str, b: Before, piece: int, far_leaves: bool) -> str:
-    return b.model.body.pieces[piece].id if far_leaves else first
+def _watch(b: Before, seen: _Seen) -> tuple[str, ...]:
+    """What to keep an eye on."""
+    held = b.after.held.mean() if b.after.keep.any() and b.judged.move.after not in b.ends else 1.0
+    return (
+        *phrases.watch(_rising(b), seen.bind, seen.stays, b.judged.method, seen.full is None, _can_roll(b)),
+        *(phrases.HELD_DOWN[name] for name in _pulls(b)),
+        *phrases.loose(held),
+        *phrases.reached(_cares_reached(b)),
+        *(phrases.LEFT_LYING if b.clear else ()),
+    )
 
 
 def _mass(b: Before) -> Array:
