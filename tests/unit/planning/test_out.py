@@ -161,6 +161,17 @@ def test_push_against_the_published_filter() -> None:
     assert any("people by the published filter" in reason for reason in steep.outside)
 
 
+def test_dragging_with_pulleys_and_rolling_up_planks() -> None:
+    """Statics: a Z passes on 1 + e + e^2 with e = 0.9, 2.71; a log in a bight of rope takes half of W sin 20."""
+    drag = out(job(WHOLE)).drag
+    assert drag is not None
+    two, three = drag.geared
+    assert (three.system, three.advantage) == ("3 to 1", pytest.approx(1.0 + 0.9 + 0.81))
+    assert two.pull_N.likely == pytest.approx(drag.pull_N.likely / 1.9)
+    assert three.pull_N.high == pytest.approx(drag.pull_N.high / (1.0 + 0.85 + 0.85**2))
+    assert drag.rolled_up_N.likely == pytest.approx(EACH * 9.80665 * math.sin(math.radians(20.0)) / 2.0, rel=0.02)
+
+
 def test_chart_picks_and_holes() -> None:
     """At 26 ft the 30 ft line holds: 1,800 lb less 600 lb on the hook leaves 1,200 lb."""
     crane = '\n[crane]\nradius = "26 ft"\nchart = """\nradius_ft,capacity_lb\n20,3000\n25,2300\n30,1800\n"""\n'

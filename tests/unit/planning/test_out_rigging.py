@@ -55,6 +55,9 @@ def test_a_caught_piece_pulls_far_more() -> None:
     # a peak is set against the lowest design factor listed, 5
     assert found.limit_N == pytest.approx(breaking * 0.85 / 5)
     assert found.words == "outside the limit"
+    # the hand holds the peak through two turns, not the weight: bark 0.3 likely
+    hand = held(GEAR + 'fall = "4 ft"\n')["hand on the line"].force_N
+    assert hand.likely == pytest.approx(found.force_N.likely / math.exp(0.3 * 4.0 * math.pi))
     run = held(GEAR + 'fall = "4 ft"\nrun = "8 ft"\n')["line"]
     assert run.force_N.low == pytest.approx(WEIGHT * 1.5)
     assert run.force_N.high < found.force_N.high
@@ -67,6 +70,8 @@ def test_slings_on_a_lift() -> None:
     assert leg.limit_N == pytest.approx(500 * POUND * 0.8)
     assert leg.words == "inside the limit"
     assert held(GEAR + 'sling = "100 lbf"\n', "crane pick")["sling leg"].words == "outside the limit"
+    one = held(GEAR + 'slings = 1\nsling = "500 lbf"\n', "crane pick")["sling leg"]
+    assert one.force_N.likely == pytest.approx(WEIGHT)  # a single leg hangs plumb, whatever its angle is said to be
     four = held(GEAR + 'slings = 4\nsling = "500 lbf"\n', "crane pick")["sling leg"]
     assert four.force_N == leg.force_N  # of four legs on a stiff log two are counted
     with pytest.raises(BadInput, match="too flat") as caught:

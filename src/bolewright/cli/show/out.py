@@ -37,18 +37,7 @@ def show(title: str, result: OutResult, price: Price | None, ways: tuple[Way, ..
         f"{words.mass_range(result.heaviest_kg, units)}, {_hours(result.hours)} of the crew",
     )
     _lawn(page, result.ground, result.boards, units)
-    if result.push is not None:
-        limit = words.force(result.push.limit_N, units)
-        sheet.line(page, f"Pushing takes {words.force_range(result.push.force_N, units)}: {result.push.words}")
-        sheet.line(page, f"{limit} for one person ({result.push.source})", indent=2)
-    if result.push is not None and result.push.holding_N.high > 0.0:
-        back = words.force_range(result.push.holding_N, units)
-        sheet.line(page, f"Downhill it has to be held back with {back}", indent=2)
-    if result.drag is not None:
-        pull = words.force_range(result.drag.pull_N, units)
-        sheet.line(
-            page, f"Dragging {result.drag.piece} whole takes {pull} ({result.drag.source}; {result.drag.status})"
-        )
+    _pulled(page, result, units)
     if result.shorter:
         sheet.heading(page, "Cut shorter, said back to the cut order")
     for one in result.shorter:
@@ -65,6 +54,27 @@ def show(title: str, result: OutResult, price: Price | None, ways: tuple[Way, ..
     sheet.cautions(page, *(("crane",) if result.picks else ()), *(("rope",) if result.lifts else ()), "crew")
     sheet.notes(page, result.notes)
     sheet.filled_in(page, result.filled_in, units)
+
+
+def _pulled(page: Console, result: OutResult, units: Units) -> None:
+    """Pushing, holding back, dragging and rolling."""
+    if result.push is not None:
+        limit = words.force(result.push.limit_N, units)
+        sheet.line(page, f"Pushing takes {words.force_range(result.push.force_N, units)}: {result.push.words}")
+        sheet.line(page, f"{limit} for one person ({result.push.source})", indent=2)
+    if result.push is not None and result.push.holding_N.high > 0.0:
+        back = words.force_range(result.push.holding_N, units)
+        sheet.line(page, f"Downhill it has to be held back with {back}", indent=2)
+    if result.drag is not None:
+        pull = words.force_range(result.drag.pull_N, units)
+        sheet.line(
+            page, f"Dragging {result.drag.piece} whole takes {pull} ({result.drag.source}; {result.drag.status})"
+        )
+        for one in result.drag.geared:
+            gained = words.force_range(one.pull_N, units)
+            sheet.line(page, f"{one.system}: {gained} ({one.source}; {one.status})", indent=2)
+        rolled = words.force_range(result.drag.rolled_up_N, units)
+        sheet.line(page, f"Rolled up planks of 20 degrees, the rope under it and back: {rolled}", indent=2)
 
 
 def _hours(hours: Range) -> str:

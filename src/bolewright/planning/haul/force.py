@@ -6,13 +6,14 @@ import math
 
 from bolewright.core.base.range import Range
 from bolewright.core.base.vectors import GRAVITY
+from bolewright.core.lifting.blocks import simple_advantage
 from bolewright.core.lifting.by_hand import HandLift, frequency_multiplier, hand_limit
 from bolewright.core.lifting.crane import chart_of, pick
-from bolewright.core.lifting.drag import drag_pull, wheel_pull
+from bolewright.core.lifting.drag import drag_pull, roll_up_pull, wheel_pull
 from bolewright.job.model import Job
 from bolewright.job.out import Crane
 from bolewright.planning.both import both_lengths, both_masses
-from bolewright.planning.haul.results import DragOut, PickOut, PushOut
+from bolewright.planning.haul.results import DragOut, Geared, PickOut, PushOut
 from bolewright.planning.passage.route import SOFT
 from bolewright.planning.passage.ways import Way
 from bolewright.planning.passage.words import at_path
@@ -21,7 +22,10 @@ from bolewright.planning.shapes import Point
 from bolewright.reference.handling import frequency_table, grip_multiplier, push_filter, route_resistance
 from bolewright.reference.rigging import rigging
 
-STARTING = 1.5  # a standing load over a rolling one (from memory)
+# A standing load over a rolling one (from memory). Taken of the climb too, where only speeding up costs: errs high.
+STARTING = 1.5
+PULLEYS = (2, 3)  # parts of line at the load: a moving pulley, and a Z
+PLANKS = math.radians(20.0)  # of planks or a tailgate ramp a log is rolled up (common practice)
 MOST_PUSHING = 3  # people who find room behind a cart (common practice)
 # A round picked up off the ground and carried at the waist: hands 40 cm out, 30 cm up to 90 cm, no hold, now and then
 # over an hour or two (common practice).
@@ -68,7 +72,21 @@ def drag_out(job: Job, pieces: tuple[PieceWeight, ...]) -> DragOut | None:
     masses = (heaviest.wood_kg.low, heaviest.wood_kg.likely, heaviest.wood_kg.high)
     shares = (friction.value.low, friction.value.likely, friction.value.high)
     pulls = [drag_pull(mass * GRAVITY, mu, climb) for mass, mu in zip(masses, shares, strict=True)]
-    return DragOut(heaviest.id, Range(*sorted(pulls)), friction.source, str(friction.status))
+    pull = Range(*sorted(pulls))
+    rolled = Range(*(roll_up_pull(mass * GRAVITY, PLANKS) for mass in masses))
+    return DragOut(heaviest.id, pull, friction.source, str(friction.status), _with_pulleys(pull), rolled)
+
+
+def _with_pulleys(pull: Range) -> tuple[Geared, ...]:
+    """The pull at the hand or winch end of simple pulley systems."""
+    loss = rigging("pulley efficiency", "good bearing pulley")
+    e = loss.value
+    found = []
+    for parts in PULLEYS:
+        gains = [simple_advantage(parts, share) for share in (e.high, e.likely, e.low)]
+        ends = (pull.low / gains[0], pull.likely / gains[1], pull.high / gains[2])
+        found.append(Geared(f"{parts} to 1", gains[1], Range(*ends), loss.source, str(loss.status)))
+    return tuple(found)
 
 
 def _steepest(job: Job) -> float:

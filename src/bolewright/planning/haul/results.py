@@ -112,6 +112,17 @@ class PushOut:
 
 
 @dataclass(frozen=True)
+class Geared:
+    """A pull through a pulley system: what is left of it at the hand or winch."""
+
+    system: str  # "3 to 1"
+    advantage: float  # what it gains with the friction of its pulleys
+    pull_N: Range
+    source: str
+    status: str
+
+
+@dataclass(frozen=True)
 class DragOut:
     """Pull along the ground that drags the heaviest piece whole, at a steady pace; starting takes more."""
 
@@ -119,6 +130,8 @@ class DragOut:
     pull_N: Range
     source: str
     status: str
+    geared: tuple[Geared, ...] = ()
+    rolled_up_N: Range = field(default=NONE)  # to roll it up planks of 20 degrees, the rope passed under it and back
 
 
 @dataclass(frozen=True)

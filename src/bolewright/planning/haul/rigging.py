@@ -57,7 +57,8 @@ def _lowered(gear: Rigging, weight: float) -> tuple[Held, ...]:
     bark = rigging("wrap friction", "rope on bark")
     turned = gear.wraps * 2.0 * math.pi
     shares = (bark.value.high, bark.value.likely, bark.value.low)
-    hand = [holding_pull(weight, mu, turned) for mu in shares]
+    ends = zip((pull.low, pull.likely, pull.high), shares, strict=True)
+    hand = [holding_pull(end, mu, turned) for end, mu in ends]  # of the peak where the piece is caught, not its weight
     held.append(Held("hand on the line", Range(*hand), None, "what it takes to hold it", bark.source, str(bark.status)))
     return tuple(held)
 
@@ -80,8 +81,10 @@ def _pull(gear: Rigging, weight: float, breaking: float) -> Range:
 
 def _lifted(gear: Rigging, weight: float) -> tuple[Held, ...]:
     """One sling leg of a lift at its heaviest [N]."""
+    alone = gear.slings == 1 and gear.hitch != "basket"
     with at_path("rigging.sling_angle"):
-        tension = leg_tension(weight, min(gear.slings, LEGS_COUNTED), gear.sling_angle.low)
+        angle = math.pi / 2.0 if alone else gear.sling_angle.low  # one leg hangs plumb
+        tension = leg_tension(weight, min(gear.slings, LEGS_COUNTED), angle)
     if gear.sling is None:
         return (Held("sling leg", Range.exact(tension), None, "no limit given", "statics", "derived"),)
     hitch = {"choker": "choker, synthetic", "basket": "basket, legs upright"}
