@@ -118,7 +118,7 @@ IN_ORDER = {
         "three rafters at the ridge",
         "Nobody goes back in",
         "What was done",
-        "What was agreed and not done",
+        "Agreed and not done",
         "Left by agreement",
         "Damage",
         "one fence board",

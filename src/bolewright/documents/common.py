@@ -26,6 +26,7 @@ from bolewright.planning.haul.price import TAGS, Price
 from bolewright.planning.results import FilledIn
 from bolewright.reference.cautions import cautions_for
 
+IN_ONE_ROW = 18  # values: a row is not torn apart, so it must not outgrow a page
 HOUSE_RULE = "house rule"  # of our own: not a finding that could be confirmed
 TAG_PLAIN = {
     "A": "getting the tree off and stopping it from moving",
@@ -97,7 +98,7 @@ def price_table(price: Price) -> Block:
         for name, three in (("Before tax", price.before_tax), ("Tax", price.tax), ("In all", price.total))
     ]
     return table(
-        (0.35, 2.1, 0.95, 0.95, 1.5),
+        (0.35, 1.7, 0.85, 0.8, 2.3),
         ("Part", "What", "Likely", "Rate", "Amount, likely and range"),
         rows,
         right=(2, 3, 4),
@@ -171,16 +172,26 @@ def sources_section(
     if not ranked:
         return None
     used = [status for status in WEAKEST_FIRST if str(status) in {row.status for row in ranked}]
-    body = [[str(row.status), in_words(row.path), row.said(units), row.source or row.why] for row in ranked]
     meanings = "; ".join(f"{status}: {STATUS_MEANINGS[status]}" for status in used) + "."
     return section(
         heading,
-        table((0.9, 1.6, 1, 2.1), ("Mark", "Value of", "Filled in", "Source or reason"), body),
+        table((0.8, 2.7, 2.4), ("Mark", "Filled in", "Source or reason"), _by_source(ranked, units)),
         words(meanings),
-        plain="Where nobody measured, a value was filled in. The mark says how far it can "
-        "be relied on; the least certain stand first.",
+        plain="Where nobody measured, a value was filled in. The mark says how far to rely on it; least certain first.",
         wide=True,
     )
+
+
+def _by_source(ranked: Iterable[FilledIn], units: Units) -> list[list[str]]:
+    """One row for all values of one mark and source, so that the same reason is not read a dozen times."""
+    told: dict[tuple[str, str], list[str]] = {}
+    for row in ranked:
+        told.setdefault((str(row.status), row.source or row.why), []).append(f"{in_words(row.path)}: {row.said(units)}")
+    return [
+        [mark, "; ".join(values[k : k + IN_ONE_ROW]), source]
+        for (mark, source), values in told.items()
+        for k in range(0, len(values), IN_ONE_ROW)
+    ]
 
 
 def in_words(path: str) -> str:
@@ -199,17 +210,15 @@ def caution_block(*places: str, heading: str = "") -> Block:
     )
 
 
-def policy_section() -> Section:
+def policy_section(held: bool = False) -> Section:
     """What no paper of ours says."""
     return section(
         "What is not said here",
         caution_block("insurer"),
-        words(
-            "The parts are kept apart because policies treat them apart. The policy and the adjuster "
-            "decide; ask them before relying on any sum."
-        ),
-        plain="We write down what was done and what it cost. Whether and how much your insurer pays is "
-        "between you and your insurer.",
+        plain="The parts are kept apart because policies treat them apart. Policy and adjuster decide: ask before "
+        "relying on a sum.",
+        wide=True,
+        held=held,
     )
 
 

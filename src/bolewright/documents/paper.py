@@ -30,6 +30,7 @@ class Paper:
     sections: Callable[[Given], list[Section]]
     uses: tuple[str, ...] = ()  # answers it is made from: weigh, hold, cuts, out
     signs: bool = False  # whether somebody outside the crew signs it
+    one_leaf: bool = False  # whether a slightly smaller type is taken where that brings it onto one leaf
     chapters: Callable[[Given], list[dict[str, Any]]] | None = None
     prints: Callable[[Given], Printed] | None = None  # for a paper with a template of its own kind
 
@@ -46,6 +47,7 @@ def contents(paper: Paper, given: Given) -> dict[str, Any]:
         "date": day_words(given.day),
         "paper": "us-letter" if given.units == "us" else "a4",
         "revision": given.revision,
+        "one_leaf": paper.one_leaf,
         "sections": paper.sections(given),
         "chapters": paper.chapters(given) if paper.chapters is not None else [],
     }

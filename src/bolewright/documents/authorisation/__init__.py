@@ -13,4 +13,5 @@ PAPER = Paper(
     sections=sections,
     uses=("weigh", "cuts", "out"),
     signs=True,
+    one_leaf=True,
 )

@@ -13,4 +13,5 @@ PAPER = Paper(
     sections=sections,
     uses=("weigh",),
     signs=True,
+    one_leaf=True,
 )

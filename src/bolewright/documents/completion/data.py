@@ -5,7 +5,7 @@ from __future__ import annotations
 from bolewright.documents.call_sheet.data import STATES
 from bolewright.documents.common import caution_block, certificates, parties
 from bolewright.documents.given import Given
-from bolewright.documents.parts import Section, entered, facts, points, section, sign, table, words
+from bolewright.documents.parts import Section, beside, entered, facts, points, section, sign, table, words
 from bolewright.job.paperwork import HandOver
 
 STATEMENT = (
@@ -13,7 +13,7 @@ STATEMENT = (
     "to look before anyone goes in."
 )
 
-NO_VIEWS = "No list of photographs was kept with this job."
+NO_PHOTOS = "No photographs were kept with this job."
 
 
 def lacking(given: Given) -> list[str]:
@@ -33,7 +33,7 @@ def sections(given: Given) -> list[Section]:
             certificates(given),
             plain="Who was shown what, and when.",
         ),
-        *_work(over),
+        _work(over),
         _damage(given, over),
         section("Photographs", _views(given), plain="The same places as before.", held=True) if given.views else None,
         section("Handed over", sign((("Customer", over.to), ("Company", given.job.job.lead)), STATEMENT)),
@@ -51,26 +51,28 @@ def _keep_out(given: Given, over: HandOver) -> Section:
     )
 
 
-def _work(over: HandOver) -> list[Section]:
-    """Done, agreed and not done, left."""
+def _work(over: HandOver) -> Section:
+    """Done, agreed and not done, left: beside each other."""
     nothing = "nothing was entered"
-    return [
-        section(
-            "What was done",
-            points(over.done),
-            facts(("Opening covered", over.cover)),
-            plain="Covering keeps water out for a while. It is no repair.",
+    return section(
+        "What was done, and what was not",
+        beside(
+            (words("Done:", strong=True), points(over.done)),
+            (words("Agreed and not done:", strong=True), points(over.not_done, nothing)),
+            (words("Left by agreement:", strong=True), points(over.left, nothing)),
         ),
-        section("What was agreed and not done", points(over.not_done, nothing), plain="So that nobody waits for it."),
-        section("Left by agreement", points(over.left, nothing), plain="Wood, chips, stump: as you wanted."),
-    ]
+        facts(("Opening covered", over.cover)),
+        plain="Covering keeps water out for a while. It is no repair. What was not done is written down so that nobody "
+        "waits for it.",
+        wide=True,
+    )
 
 
 def _damage(given: Given, over: HandOver) -> Section:
     return section(
         "Damage",
         facts(("Before the crew", over.before), ("By the crew", over.ours)),
-        None if given.views else words(NO_VIEWS),
+        None if given.views else words(_kept(given)),
         plain="What the tree had done, and what we did beyond it. Look now, and say so now.",
     )
 
@@ -92,6 +94,14 @@ def _danger(given: Given, over: HandOver) -> list[dict[str, object]]:
             empty="The state of power, gas and water was not entered: ask each company.",
         ),
     ]
+
+
+def _kept(given: Given) -> str:
+    """How many photographs there are where no list of views was kept."""
+    count = len(given.photos or ())
+    if not count:
+        return NO_PHOTOS
+    return f"{count} photograph{'' if count == 1 else 's'}: see the photo log."
 
 
 def _views(given: Given) -> dict[str, object]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bolewright.documents.briefing import words as w
 from bolewright.documents.common import (
-    company_lines,
+    certificates,
     hours_table,
     insurer_lines,
     no_way_out,
@@ -17,6 +17,7 @@ from bolewright.documents.common import (
 from bolewright.documents.given import Given
 from bolewright.documents.parts import (
     Section,
+    beside,
     facts,
     figures,
     money,
@@ -60,12 +61,12 @@ def sections(given: Given) -> list[Section]:
         section(
             "Where the hours come from",
             hours_table(given),
-            plain="Hours come from the company's own times and this tree's pieces.",
+            plain="From this tree's pieces and the time each kind of work takes; times nobody entered are named below.",
             wide=True,
         ),
         _terms(given, terms),
         sources_section(out.filled_in, given.units),
-        policy_section(),
+        policy_section(held=True),
         section("Accepted", sign((("Customer", terms.authorised_by), ("Company", "")), STATEMENT)),
     ]
     return [part for part in found if part is not None]
@@ -108,8 +109,8 @@ def _terms(given: Given, terms: Terms) -> Section:
             ("Under the lawn", terms.buried),
             ("Wood and chips", terms.wood),
         ),
-        company_lines(given),
-        plain="Ask about anything here before you sign.",
+        certificates(given),
+        wide=True,
     )
 
 
@@ -117,11 +118,12 @@ def _work(given: Given, terms: Terms) -> list[dict[str, object] | None]:
     plan = given.plan
     how = w.method_line(plan) if plan is not None else "The order of cuts is not worked out yet."
     return [
-        points(terms.scope),
+        beside(
+            (words("To be done:", strong=True), points(terms.scope)),
+            (words("Not part of it:", strong=True), points(terms.excluded)),
+        ),
         words(how, strong=True),
         words(plan.summary) if plan is not None and plan.summary else None,
-        words("Not part of it:", strong=True),
-        points(terms.excluded),
     ]
 
 
@@ -152,16 +154,15 @@ def _ways(given: Given) -> Section | None:
         return None
     rows = [
         [
-            way.title,
+            way.title + (": this estimate" if n == 0 else ""),
             pair(money_range(way.price.before_tax, way.price.currency)),
             pair(money_range(way.price.total, way.price.currency)),
             way.status,
         ]
-        for way in given.ways
+        for n, way in enumerate(given.ways)
     ]
     return section(
         "Other ways, priced side by side",
         table((1.2, 1.3, 1.3, 1.2), ("Way", "Before tax", "In all", "Answer"), rows, right=(1, 2)),
-        plain="The first row is the way this estimate is for.",
         wide=True,
     )

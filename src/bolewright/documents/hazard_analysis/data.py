@@ -77,7 +77,7 @@ def _site(given: Given) -> Block:
         [group["heading"], group["facts"] or "–", " ".join(group["texts"]) or "–", ""]
         for group in hazard_groups(given.job, given.hold, given.cuts)
     ]
-    return table((1, 1.4, 3.2, 0.9), ("Hazard", "What is known", "What is done about it", "Who"), rows)
+    return table((0.8, 1.2, 3.8, 0.7), ("Hazard", "What is known", "What is done about it", "Who"), rows)
 
 
 def _steps(given: Given) -> list[Block]:
@@ -99,7 +99,7 @@ def _steps(given: Given) -> list[Block]:
     ]
     shared = [[_runs(steps), said, ""] for said, steps in where.items() if len(steps) > 1]
     return [
-        table((0.4, 1.3, 2.1, 2.2, 0.7), ("Step", "What", "What can happen", "What is done about it", "Who"), rows),
+        table((0.4, 1.1, 2.2, 2.4, 0.6), ("Step", "What", "What can happen", "What is done about it", "Who"), rows),
         table((0.9, 5, 0.8), ("Steps", "Done in more than one step", "Who"), shared),
     ]
 
@@ -139,9 +139,13 @@ def _sources(given: Given) -> list[Block]:
     assert given.hold is not None
     assert given.cuts is not None
     used = cautions_used(given.job, given.hold, given.cuts)
-    rows = [[str(c.status), c.text, c.source] for c in used if str(c.status) != "confirmed"]
+    rows: dict[tuple[str, str], list[str]] = {}
+    for c in used:
+        if str(c.status) != "confirmed":
+            rows.setdefault((str(c.status), c.source), []).append(c.text)
     read = "; ".join(dict.fromkeys(c.source for c in used if str(c.status) == "confirmed"))
+    body = [[mark, " ".join(texts), source] for (mark, source), texts in rows.items()]
     return [
         words(f"Confirmed, read in: {read}."),
-        table((0.9, 2.8, 2.2), ("Mark", "Not confirmed in a source", "Rests on"), rows),
+        table((0.9, 3.5, 1.5), ("Mark", "Not confirmed in a source", "Rests on"), body),
     ]

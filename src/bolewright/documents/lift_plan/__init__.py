@@ -12,4 +12,5 @@ PAPER = Paper(
     lacking=lacking,
     sections=sections,
     uses=("weigh", "cuts", "out"),
+    one_leaf=True,
 )

@@ -114,7 +114,7 @@ def _pieces(given: Given) -> Block:
         ]
         for step in _hanging(given)
     ]
-    return table((0.4, 0.9, 1.2, 1.2, 1.5, 1.5), ("Step", "Piece", "How", "Weighs (mass)", "Cut at", "Comes off"), rows)
+    return table((0.4, 0.6, 1.1, 1.4, 1.5, 1.9), ("Step", "Piece", "How", "Weighs (mass)", "Cut at", "Comes off"), rows)
 
 
 def _gear(given: Given) -> Block:

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from bolewright.documents.briefing import words as w
 from bolewright.documents.briefing.pictures import Pictures
-from bolewright.documents.common import caution_block, hours_table, no_way_out, order_table, parties
+from bolewright.documents.common import caution_block, hours_table, order_table, parties
 from bolewright.documents.given import Given
 from bolewright.documents.parts import Block, Section, facts, picture, points, section, table, ticks, words
-from bolewright.drawings import units as u
+from bolewright.documents.work_order.way import way_out
 from bolewright.job.paperwork import Terms
 from bolewright.planning.filled import as_set
-from bolewright.planning.haul.results import OutResult
 
 
 def lacking(given: Given) -> list[str]:
@@ -34,7 +31,7 @@ def sections(given: Given) -> list[Section]:
         ),
         section("Gear", ticks(_gear(given), "No gear list: no order of cuts."), wide=True),
         _from_above(given),
-        _way_out(given),
+        way_out(given),
         section(
             "Agreed with the customer",
             *_agreed(given.job.terms or Terms()),
@@ -84,56 +81,6 @@ def _from_above(given: Given) -> Section | None:
         return None
     shown = Pictures(given.scene, given.hold, given.units).from_above(given.plan)
     return section("From above", picture(shown, most=4.6), wide=True)
-
-
-def _way_out(given: Given) -> Section:
-    out, units = given.out, given.units
-    if out is None:
-        return section("Out over the lawn", words(no_way_out(given)))
-    access = given.job.access
-    keep_off = [f"{place.id} ({place.kind})" for place in access.no_go] if access is not None else []
-    return section(
-        "Out over the lawn",
-        facts(*_way_rows(out, units)),
-        words("Keep off:", strong=True),
-        points(keep_off, "nothing entered: ask the owner what lies under the lawn"),
-        points([*out.outside, *(one.sentence for one in out.shorter)], "Nothing is outside the limits set."),
-        table(
-            (1.2, 0.8, 2.4, 1),
-            ("Truck", "With", "Pieces", "At the heaviest"),
-            ([one.carrier, one.kind, w.listed(list(one.items), 8), u.mass(one.mass_kg, units)] for one in out.loads),
-            right=(3,),
-            empty="No truck is entered.",
-        ),
-        plain="How the wood leaves the garden, and what wheels must not touch.",
-        wide=True,
-    )
-
-
-def _way_rows(out: OutResult, units: u.Units) -> list[tuple[str, Any]]:
-    route, ground = out.route, out.ground
-    rows: list[tuple[str, Any]] = [
-        ("The way", f"{u.length(route.length_m, units)}, {u.length(route.soft_m, units)} of it soft"),
-        ("Narrowest", u.length(route.narrowest_m, units) if route.narrowest_m is not None else None),
-        ("With", f"{out.machine}, {out.trips} trips; {out.carries} carries by hand"),
-        ("Heaviest part", u.mass_range(out.heaviest_kg, units)),
-        (
-            "Sheets",
-            f"{out.boards.needed} needed, {out.boards.have} on the truck; {out.boards.words}"
-            if out.boards
-            else "none entered",
-        ),
-    ]
-    if ground is not None:
-        under = ground.boards_kPa or ground.bare_kPa
-        rows.append(
-            (
-                f"On the {ground.surface}",
-                f"{u.pressure_range(under, units)}; limit "
-                f"{u.pressure(ground.limit_kPa, units)} ({ground.limit_source}; {ground.limit_status})",
-            )
-        )
-    return rows
 
 
 def _agreed(terms: Terms) -> list[Block]:
