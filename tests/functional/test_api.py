@@ -22,7 +22,8 @@ from bolewright.job.read import loads
 from bolewright.job.syntax import tables_of
 from bolewright.reference.examples import examples
 from bolewright.store.keys import make_key
-from bolewright.store.models import KeptJob, Key
+from bolewright.store.models import KeptJob, Key, Mark
+from bolewright.store.views import say_shows, waive
 from bolewright.web import runs
 
 pytestmark = pytest.mark.django_db
@@ -236,7 +237,9 @@ def test_photographs_with_the_guards_of_the_page(call: Call) -> None:
     ):
         answer = sent_photo(token, key, wrong, **form)
         assert answer.status_code == 422
-        assert answer.json()["faults"][0]["sentence"]
+        (fault,) = answer.json()["faults"]
+        assert fault["path"] == ("view" if form else "file")
+        assert fault["sentence"]
     assert call("GET", f"/jobs/{key}/photos").json() == {"photos": []}
     made = sent_photo(token, key, content, view="butt", facing="NE")
     assert made.status_code == 201
@@ -248,6 +251,17 @@ def test_photographs_with_the_guards_of_the_page(call: Call) -> None:
     for gone in (f"/jobs/{key}/photos/2", f"/jobs/{key}/photos/2/copy", "/jobs/none/photos"):
         assert call("GET", gone).status_code == 404
     assert call("GET", f"/jobs/{key}/photos/1/huge").status_code == 422
+    photo = KeptJob.objects.get(key=key).photos.get()
+    Mark.objects.create(photo=photo, kind="text", x1=0.5, y1=0.5, words="torn here", by="Ann")
+    say_shows(photo, "bearing", True, "Ann")
+    waive(photo.job, "lines", "no wires on this side", "Ann")
+    row = call("GET", f"/jobs/{key}/photos/1").json()
+    assert row["shows"] == ["bearing", "butt"]
+    assert row["drawn"][0].startswith("words: torn here, Ann, ")
+    states = {view["id"]: view for view in call("GET", f"/jobs/{key}/views").json()["views"]}
+    assert [states[name]["photos"] for name in ("butt", "bearing", "damage")] == [[1], [1], []]
+    assert (states["lines"]["state"], states["lines"]["reason"]) == ("waived", "no wires on this side")
+    assert (states["damage"]["stage"], states["damage"]["state"]) == ("before", "missing")
 
 
 def test_only_a_key_opens_it(kept: Any) -> None:

@@ -16,11 +16,15 @@ from bolewright.store.views import view_of
 VIEWS = GENERAL  # of every job, whatever its plan
 
 
+class NoSuchView(NotAPhoto):
+    """The view a photograph was sent for is none the job asks for."""
+
+
 def add_photo(job: KeptJob, folder: Path, picture: Picture, name: str, view: str, by: str, facing: str = "",
               note: str = "", made_at: datetime | None = None, stage: str = BEFORE) -> tuple[Photo, bool]:  # fmt: skip
     """Keep a photograph; sent a second time for the same view it is not kept twice. The row, and whether it is new.
 
-    `stage` counts for one without a view. Raises NotAPhoto when the job asks for no such view.
+    `stage` counts for one without a view. Raises NoSuchView when the job asks for no such view.
     """
     asked = _view(job, view) if view else None
     stage, note = (asked.stage, note or _own_words(asked)) if asked is not None else (stage, note)
@@ -44,7 +48,7 @@ def _view(job: KeptJob, name: str) -> View:
     try:
         return view_of(job, name)
     except ValueError as fault:
-        raise NotAPhoto(str(fault)) from None
+        raise NoSuchView(str(fault)) from None
 
 
 def _own_words(view: View) -> str:

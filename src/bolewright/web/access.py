@@ -42,7 +42,7 @@ TABLE: tuple[tuple[str, str, str], ...] = (
     ("self", "self", "account password make-key revoke-key"),
     (OPEN, OPEN, "api:openapi-json api:job-schema api:api-root"),
     ("look", "work", "api:jobs api:job api:document api:revisions api:old-document api:photos api:photo api:picture "
-     "api:check api:weigh api:hold api:stand api:out api:record api:cuts"),
+     "api:views api:check api:weigh api:hold api:stand api:out api:record api:cuts"),
     ("share", "share", "shares make-share revoke-share"),
     ("people", "people", "people invite revoke-invitation role disable renew"),
 )  # fmt: skip

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import cast
+
 from bolewright.core.base.range import Range
 from bolewright.drawings.photo_marks import PhotoMark
 from bolewright.drawings.units import Units, measured
@@ -9,6 +12,7 @@ from bolewright.job.quantity import Dimension, quantity
 from bolewright.planning.picture import Ends, length_read
 from bolewright.store.marks import standing
 from bolewright.store.models import Mark, Photo
+from bolewright.store.pictures import copy_place, size_of
 
 NAMES = {"arrow": "arrow", "text": "words", "scale": "scale", "length": "length"}
 
@@ -16,6 +20,14 @@ NAMES = {"arrow": "arrow", "text": "words", "scale": "scale", "length": "length"
 def marks_of(photo: Photo, size: tuple[int, int], units: Units) -> list[PhotoMark]:
     """The marks that stand; `size` is width and height of the upright copy in pixels."""
     return [photo_mark(mark, size, units) for mark in standing(photo)]
+
+
+def marks_drawn(photo: Photo, folder: Path) -> tuple[PhotoMark, ...]:
+    """The marks that stand, in the units of the job; none where the copy they are drawn on is gone."""
+    place = copy_place(folder, photo.sha256)
+    if not photo.marks.exists() or not place.is_file():
+        return ()
+    return tuple(marks_of(photo, size_of(place), cast(Units, photo.job.units)))
 
 
 def photo_mark(mark: Mark, size: tuple[int, int], units: Units) -> PhotoMark:

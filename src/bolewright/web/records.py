@@ -13,19 +13,18 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from bolewright.documents.given import Before, Given, LogRow, PhotoRow, Signature, ViewRow
-from bolewright.drawings.photo_marks import PhotoMark
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
 from bolewright.planning.answers import Answers, with_out
 from bolewright.planning.haul.price import Price
 from bolewright.store import day
 from bolewright.store.models import Answer, KeptJob, Photo, Revision, SignedPaper
-from bolewright.store.pictures import copy_place, original_place, size_of, small_copy
+from bolewright.store.pictures import copy_place, original_place, small_copy
 from bolewright.store.results import read
 from bolewright.store.signed import newest
 from bolewright.store.views import ViewState, shown_by, view_states
 from bolewright.web.look import held, whole_job
-from bolewright.web.marked import marks_of
+from bolewright.web.marked import marks_drawn
 
 NOT_WHOLE = "Something in the job cannot be read: mend or take away what the pages name."
 NO_ORDER = "There is no order of cuts for the job as it is saved now: work it out on the page Cuts."
@@ -65,7 +64,7 @@ def records_of(job: KeptJob, revision: Revision, answer: Answer | None, folder: 
         units=units,
         revision=f"revision {revision.number}",
         plan=used[1] if used is not None and answer is not None and used[0].pk == answer.pk else "",
-        photos=tuple(_photo(photo, states, folder, units) for photo in photos),
+        photos=tuple(_photo(photo, states, folder) for photo in photos),
         files=tuple((str(original_place(folder, p.sha256, p.kind)), str(copy_place(folder, p.sha256))) for p in photos),
         views=tuple(_views(states)),
         log=tuple(LogRow(f"{line.at:%Y-%m-%d %H:%M} UTC", line.kind, _said(line), line.by) for line in job.log.all()),
@@ -79,7 +78,7 @@ def _said(line: Any) -> str:
     return f"{line.about}: {line.said}" if line.kind == "observed" and line.about else line.said
 
 
-def _photo(photo: Photo, states: list[ViewState], folder: Path, units: Units) -> PhotoRow:
+def _photo(photo: Photo, states: list[ViewState], folder: Path) -> PhotoRow:
     """What is known about a photograph: the newest note before what came with it."""
     filled = [s.view for s in states if s.view.id in shown_by(photo)]
     note = photo.notes.last()
@@ -88,16 +87,8 @@ def _photo(photo: Photo, states: list[ViewState], folder: Path, units: Units) ->
         photo.number, photo.name, photo.sha256, photo.size, shows, filled[0].stage if filled else photo.stage,
         (note.taken if note else "") or photo.taken, f"{photo.received_at:%Y-%m-%d %H:%M} UTC",
         (note.photographer if note else "") or photo.by, (note.facing if note else "") or photo.facing,
-        (note.place if note else "") or photo.place, drawn=_drawn(photo, folder, units),
+        (note.place if note else "") or photo.place, drawn=marks_drawn(photo, folder),
     )  # fmt: skip
-
-
-def _drawn(photo: Photo, folder: Path, units: Units) -> tuple[PhotoMark, ...]:
-    """What stands drawn on a copy; nothing where that copy is gone."""
-    place = copy_place(folder, photo.sha256)
-    if not photo.marks.exists() or not place.is_file():
-        return ()
-    return tuple(marks_of(photo, size_of(place), units))
 
 
 def _views(states: list[ViewState]) -> list[ViewRow]:
@@ -149,11 +140,9 @@ def given(text: str, answer: str, records: Records, pictures: bool = False) -> G
 
 def photos_on_paper(job: KeptJob, folder: Path, shown: Container[int]) -> tuple[PhotoRow, ...]:
     """Every photograph of a job; those of these numbers with a small copy, and whether the original is as it came."""
-    states = view_states(job)
-    units: Units = job.units  # type: ignore[assignment]
-    rows = []
+    states, rows = view_states(job), list[PhotoRow]()
     for photo in job.photos.prefetch_related("shown"):
-        row = _photo(photo, states, folder, units)
+        row = _photo(photo, states, folder)
         if photo.number in shown:
             places = original_place(folder, photo.sha256, photo.kind), copy_place(folder, photo.sha256)
             row = _looked_at(row, *places)

@@ -16,6 +16,7 @@ from ninja.errors import HttpError, ValidationError
 
 from bolewright.core.base.errors import BolewrightError
 from bolewright.job.faults import JobFaults, printable
+from bolewright.store.photos import NoSuchView
 from bolewright.store.pictures import NotAPhoto
 from bolewright.store.revisions import Stale, tables
 from bolewright.web.api.documents import as_json
@@ -52,6 +53,8 @@ def found_in(error: Exception) -> tuple[int, dict[str, Any]]:
             return 409, {**rows([("If-Match", sentence)]), **current}
         case Refusal():
             return error.status, rows([(error.path, error.sentence)])
+        case NoSuchView():
+            return 422, rows([("view", str(error))])
         case NotAPhoto():
             return 422, rows([("file", str(error))])
         case BolewrightError():
@@ -78,6 +81,8 @@ def _path(row: dict[str, Any]) -> str:
 
 
 def _sentence(row: dict[str, Any]) -> str:
+    if row.get("type") == "missing":
+        return "This is needed, and it did not come."
     return printable(f"This cannot be used: {row.get('msg', 'wrong form')}.")[:300]
 
 

@@ -12,10 +12,12 @@ from ninja.params.functions import File, Form
 from bolewright.store.models import Photo
 from bolewright.store.photos import add_photo
 from bolewright.store.pictures import copy_place, looked_at, original_place
+from bolewright.store.views import ViewState, shown_by, view_states
 from bolewright.web.api.faults import JOB_FAULTS
-from bolewright.web.api.shapes import Faults, PhotoList, PhotoRow
+from bolewright.web.api.shapes import Faults, PhotoList, PhotoRow, ViewList, ViewRow
 from bolewright.web.everywhere import who
-from bolewright.web.pages.common import data_folder, job_of
+from bolewright.web.marked import marks_drawn
+from bolewright.web.pages.common import data_folder, is_standing, job_of
 
 router = Router(tags=["photographs"])
 PICTURE_FILE: Any = File(..., description="JPEG, HEIC, PNG or WebP, at most 40 MB and 60 million pixels.")
@@ -23,14 +25,16 @@ PICTURE_FILE: Any = File(..., description="JPEG, HEIC, PNG or WebP, at most 40 M
 
 def row_of(photo: Photo) -> PhotoRow:
     """A photograph as the list has it."""
-    return PhotoRow(**{name: getattr(photo, name) for name in PhotoRow.model_fields})
+    row: dict[str, Any] = {name: getattr(photo, name, None) for name in PhotoRow.model_fields}
+    drawn = [mark.told for mark in marks_drawn(photo, data_folder())]
+    return PhotoRow(**{**row, "shows": sorted(shown_by(photo)), "drawn": drawn})
 
 
 @router.get(
     "/jobs/{key}/photos", url_name="photos", response={200: PhotoList, **JOB_FAULTS}, summary="All photographs of a job"
 )
 def photos(request: HttpRequest, key: str) -> PhotoList:
-    return PhotoList(photos=[row_of(photo) for photo in job_of(key).photos.all()])
+    return PhotoList(photos=[row_of(photo) for photo in job_of(key).photos.prefetch_related("shown")])
 
 
 @router.post(
@@ -43,7 +47,7 @@ def add(
     request: HttpRequest,
     key: str,
     file: UploadedFile = PICTURE_FILE,
-    view: str = Form("", max_length=40, description="The required view it fills, empty for none."),
+    view: str = Form("", max_length=40, description="The view it fills, one of `views`; empty for none."),
     facing: str = Form("", max_length=80),
     note: str = Form("", max_length=500),
 ) -> Status[PhotoRow]:
@@ -59,6 +63,25 @@ def add(
 )
 def photo(request: HttpRequest, key: str, number: int) -> PhotoRow:
     return row_of(_photo(key, number))
+
+
+@router.get(
+    "/jobs/{key}/views", url_name="views", response={200: ViewList, **JOB_FAULTS}, summary="Views the job asks for"
+)
+def views(request: HttpRequest, key: str) -> ViewList:
+    """None for a standing tree."""
+    job = job_of(key)
+    states = [] if is_standing(job.latest) else view_states(job)
+    return ViewList(views=[_view_row(state) for state in states])
+
+
+def _view_row(state: ViewState) -> ViewRow:
+    view, waiver = state.view, state.waiver
+    return ViewRow(
+        id=view.id, stage=view.stage, words=view.words, step=view.step, state=state.state,  # type: ignore[arg-type]
+        photos=[photo.number for photo in state.photos], reason=waiver.reason if waiver else "",
+        waived_by=waiver.by if waiver else "",
+    )  # fmt: skip
 
 
 PICTURE: Any = {

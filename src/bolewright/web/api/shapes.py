@@ -86,12 +86,33 @@ class PhotoRow(Schema):
     by: str
     facing: str
     note: str
+    shows: list[str] = Field(description="Every required view it fills by now, whatever it was sent for.")
+    drawn: list[str] = Field(description="What stands drawn on a copy, in words; lengths in the units of the job.")
 
 
 class PhotoList(Schema):
     """All photographs of a job."""
 
     photos: list[PhotoRow]
+
+
+class ViewRow(Schema):
+    """A view the job asks for."""
+
+    id: str = Field(description="What `view` of a photograph is to say.")
+    stage: Literal["before", "during", "after"]
+    words: str
+    step: int | None = Field(description="The step of the plan in use that waits for it, if one does.")
+    state: Literal["filled", "waived", "missing"]
+    photos: list[int] = Field(description="Numbers of the photographs that fill it.")
+    reason: str = Field(description="Why it is done without, empty where it is not.")
+    waived_by: str
+
+
+class ViewList(Schema):
+    """The views a job asks for, in the order of the day; those of the first stage before a plan can be taken."""
+
+    views: list[ViewRow]
 
 
 class Answer(Schema):

@@ -12,12 +12,12 @@ from bolewright.planning.order.views import AFTER, BEFORE, DURING
 from bolewright.planning.picture import HOLDS
 from bolewright.store.models import KeptJob, Photo
 from bolewright.store.photos import NOTED, add_photo, note_about
-from bolewright.store.pictures import NotAPhoto, copy_place, is_untouched, looked_at, original_place, size_of
+from bolewright.store.pictures import NotAPhoto, copy_place, is_untouched, looked_at, original_place
 from bolewright.store.views import say_shows, shown_by, view_states, views_of_job, waive
 from bolewright.web.entries import made_at, with_words
 from bolewright.web.everywhere import who
-from bolewright.web.marked import marks_of
-from bolewright.web.pages.common import data_folder, facts, job_of, page, units_of
+from bolewright.web.marked import marks_drawn
+from bolewright.web.pages.common import data_folder, facts, job_of, page
 
 STAGES = ((BEFORE, "Before anything moves"), (DURING, "During the work"), (AFTER, "When the tree is out"))
 
@@ -125,12 +125,9 @@ def about(request: HttpRequest, key: str, number: int) -> HttpResponse:
 
 def _drawn(photo: Photo) -> dict[str, Any]:
     """What was drawn on a copy, in words."""
-    count, place = photo.marks.count(), copy_place(data_folder(), photo.sha256)
-    if not count or not place.is_file():
-        return {}
-    marks = marks_of(photo, size_of(place), units_of(photo.job))
+    marks = marks_drawn(photo, data_folder())
     holds = HOLDS if any(m.kind == "length" for m in marks) else ""
-    return {"marks": [m.told for m in marks], "marks_count": count, "holds": holds}
+    return {"marks": [m.told for m in marks], "marks_count": photo.marks.count(), "holds": holds}
 
 
 @require_POST
