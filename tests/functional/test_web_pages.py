@@ -149,3 +149,21 @@ def test_names_and_texts_are_never_markup(client: Client) -> None:
     job = new_job(document, nasty, "put in")
     for page in ("call", "measure", "holding", "cuts", "history", "papers/sheet-filled"):
         assert nasty.encode() not in client.get(f"/job/{job.key}/{page}").content
+
+
+@pytest.mark.parametrize("number", ["²", "9" * 5000, "-1", ""])
+def test_numbers_nobody_types_break_no_form(client: Client, number: str) -> None:
+    """A superscript is a digit to Python and no whole number; thousands of digits are too many to read."""
+    job = new_job({"schema": 1, "job": {"title": "small"}}, "tester", "put in")
+    for place, fields in (
+        ("history/back", ("number",)),
+        ("shares/make", ("days",)),
+        ("photos/shows", ("number",)),
+        ("work/tick", ("answer", "step")),
+        ("save/measure", ("base", f"tree/stem/{number[:400]}/at")),
+        ("go-on", ("stop",)),
+        ("seen/mark", ("base",)),
+    ):
+        assert client.post(f"/job/{job.key}/{place}", dict.fromkeys(fields, number)).status_code < 500, place
+    assert client.post("/people/invite", {"role": "crew", "days": number}).status_code == 200
+    assert job.revisions.count() == 1

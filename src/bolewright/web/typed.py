@@ -13,6 +13,7 @@ from bolewright.web.fields import all_sections
 _PLAIN = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:\s*\.\.\s*[0-9]+(?:\.[0-9]+)?){0,2}")
 _FEET_INCHES = re.compile(r"([0-9]+)\s+([0-9]+(?:\.[0-9]+)?)")
 LONGEST_CELL = 12_000  # past the longest text a job takes, so that what is too long is refused and not cut off
+LONGEST_NAME = 300  # of an input
 MOST_NEW_ROWS = 30
 
 
@@ -23,7 +24,9 @@ def name_of(path: Path) -> str:
 
 def path_of(name: str) -> Path:
     """The place an input is for."""
-    return tuple(int(part) if part.isdigit() else part for part in name.split("/"))
+    return tuple(
+        int(part) if part.isascii() and part.isdecimal() and len(part) < 6 else part for part in name.split("/")
+    )
 
 
 def field_of(path: Path) -> tuple[Section, Field] | None:

@@ -30,6 +30,11 @@ def units_of(job: KeptJob) -> Units:
     return cast(Units, job.units)
 
 
+def whole_number(text: str | None) -> int | None:
+    """A number of a row or of days as a form sends it; None for anything else."""
+    return int(text) if text and text.isascii() and text.isdecimal() and len(text) < 12 else None
+
+
 def data_folder() -> Path:
     """Where files are kept."""
     return Path(settings.BOLEWRIGHT_DATA)

@@ -28,7 +28,7 @@ from bolewright.web.fields import (
     work_sections,
 )
 from bolewright.web.look import draft_of, live
-from bolewright.web.pages.common import facts, job_of, page, units_of
+from bolewright.web.pages.common import facts, job_of, page, units_of, whole_number
 from bolewright.web.refusals import refusal
 from bolewright.web.rows import filled
 from bolewright.web.standing_fields import standing_pages
@@ -79,7 +79,7 @@ def save_page(request: HttpRequest, key: str, here: str) -> HttpResponse:
     """Save what was typed on a page: one cell with scripting, the whole form without."""
     start = time.perf_counter()
     job = job_of(key)
-    base = _number(request.POST.get("base"))
+    base = whole_number(request.POST.get("base"))
     if base is None or here not in PAGES:
         return refusal(request, 400, "This form is not whole", ["Load the page again and enter it there."])
     seen = revision_of(job, base)
@@ -95,10 +95,6 @@ def save_page(request: HttpRequest, key: str, here: str) -> HttpResponse:
     if request.htmx:  # type: ignore[attr-defined]
         return _cell_answer(request, job, saved, edits, here, start, seen)
     return _page_answer(job, saved, here)
-
-
-def _number(text: str | None) -> int | None:
-    return int(text) if text and text.isdigit() and len(text) < 9 else None
 
 
 def _is_row(name: str, document: Any) -> bool:

@@ -10,7 +10,7 @@ from bolewright.store.edits import Conflict
 from bolewright.store.models import KeptJob, Revision
 from bolewright.store.revisions import conflicts_of, restore, settle
 from bolewright.web.everywhere import who
-from bolewright.web.pages.common import facts, job_of, page
+from bolewright.web.pages.common import facts, job_of, page, whole_number
 from bolewright.web.typed import field_of, shown
 
 
@@ -27,9 +27,9 @@ def history(request: HttpRequest, key: str) -> HttpResponse:
 def go_back(request: HttpRequest, key: str) -> HttpResponse:
     """Bring an earlier revision back as a new one."""
     job = job_of(key)
-    number = request.POST.get("number", "")
-    if number.isdigit() and job.revisions.filter(aside=False, number=int(number)).exists():
-        restore(job, int(number), who(request))
+    number = whole_number(request.POST.get("number"))
+    if number is not None and job.revisions.filter(aside=False, number=number).exists():
+        restore(job, number, who(request))
     return redirect("history", job.key)
 
 

@@ -19,7 +19,7 @@ from bolewright.store.models import Photo
 from bolewright.store.pictures import copy_place, size_of
 from bolewright.web.everywhere import who
 from bolewright.web.marked import marks_of, photo_mark
-from bolewright.web.pages.common import data_folder, facts, page, units_of
+from bolewright.web.pages.common import data_folder, facts, page, units_of, whole_number
 from bolewright.web.pages.photos import photo_of
 
 KINDS = (("arrow", "Arrow"), ("text", "Words"), ("scale", "Scale"), ("length", "Length by the scale"))
@@ -90,7 +90,7 @@ def typed_of(posted: Mapping[str, str]) -> Typed:
 
 def _shown(text: str) -> str:
     """A size the picture may have been shown at, "" for anything else."""
-    return text if text.isdecimal() and len(text) < 5 and LEAST_SHOWN <= int(text) <= MOST_SHOWN else ""
+    return text if LEAST_SHOWN <= (whole_number(text) or 0) <= MOST_SHOWN else ""
 
 
 def tapped(typed: Typed, x: float, y: float) -> Typed:
@@ -172,9 +172,9 @@ def _page(request: HttpRequest, photo: Photo, size: tuple[int, int], typed: Type
 @require_POST
 def take_back(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """Take a mark back; its row stays, with who took it back."""
-    photo, mark = photo_of(key, number), request.POST.get("mark", "")
+    photo, mark = photo_of(key, number), whole_number(request.POST.get("mark"))
     try:
-        taken_back(photo, int(mark) if mark.isdecimal() and len(mark) < 12 else 0, who(request))
+        taken_back(photo, mark or 0, who(request))
     except NotDrawn as fault:
         return _page(request, photo, size_of(_copy(photo)), Typed(), str(fault), 422)
     return redirect("marks", key, number)

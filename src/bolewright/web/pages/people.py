@@ -16,7 +16,7 @@ from bolewright.store.people import invite as make_invitation
 from bolewright.store.rights import MAY, RIGHTS, ROLES
 from bolewright.web.everywhere import who
 from bolewright.web.pages.account import private
-from bolewright.web.pages.common import page
+from bolewright.web.pages.common import page, whole_number
 
 
 @require_GET
@@ -37,10 +37,10 @@ def _people(request: HttpRequest, sentences: tuple[str, ...] = (), **more: objec
 @require_POST
 def invite(request: HttpRequest) -> HttpResponse:
     """A link for one person, shown this once."""
-    days = request.POST.get("days", "")
+    days = whole_number(request.POST.get("days"))
     try:
         made, token = make_invitation(
-            request.POST.get("role", ""), request.POST.get("note", ""), int(days) if days.isdigit() else 7, who(request)
+            request.POST.get("role", ""), request.POST.get("note", ""), 7 if days is None else days, who(request)
         )
     except Refused as fault:
         return _people(request, fault.sentences)

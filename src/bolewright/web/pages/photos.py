@@ -17,7 +17,7 @@ from bolewright.store.views import say_shows, shown_by, view_states, views_of_jo
 from bolewright.web.entries import made_at, with_words
 from bolewright.web.everywhere import who
 from bolewright.web.marked import marks_drawn
-from bolewright.web.pages.common import data_folder, facts, job_of, page
+from bolewright.web.pages.common import data_folder, facts, job_of, page, whole_number
 
 STAGES = ((BEFORE, "Before anything moves"), (DURING, "During the work"), (AFTER, "When the tree is out"))
 
@@ -133,8 +133,8 @@ def _drawn(photo: Photo) -> dict[str, Any]:
 @require_POST
 def show(request: HttpRequest, key: str) -> HttpResponse:
     """Say that a photograph fills a view, or does not after all; back to the page the form stood on."""
-    job, number = job_of(key), request.POST.get("number", "").strip()
-    photo = job.photos.filter(number=int(number)).first() if number.isdecimal() and len(number) < 10 else None
+    job, number = job_of(key), whole_number(request.POST.get("number", "").strip())
+    photo = job.photos.filter(number=number).first() if number is not None else None
     try:
         if photo is None:
             raise ValueError("There is no photograph of this number: look at the job's photographs.")

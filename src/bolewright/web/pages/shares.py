@@ -18,7 +18,7 @@ from bolewright.web.actor import alone
 from bolewright.web.everywhere import who
 from bolewright.web.offers import GROUPS, Offer, offers, on_show
 from bolewright.web.pages.account import private
-from bolewright.web.pages.common import facts, is_standing, job_of, page
+from bolewright.web.pages.common import facts, is_standing, job_of, page, whole_number
 
 
 @require_GET
@@ -59,10 +59,10 @@ class Chosen:
 
 def _chosen(request: HttpRequest, known: Sequence[Offer]) -> Chosen:
     """The form as it was sent; papers nobody offers are left out."""
-    days, wanted = request.POST.get("days", ""), request.POST.getlist("paper")
+    wanted = request.POST.getlist("paper")
     return Chosen(
         label=request.POST.get("label", "")[:80],
-        days=int(days) if days.isdecimal() and len(days) < 5 else DAYS[0],
+        days=whole_number(request.POST.get("days")) or DAYS[0],
         parts=tuple(part for part in PARTS if part in request.POST),
         papers=tuple(offer.name for offer in known if offer.name in wanted),
     )

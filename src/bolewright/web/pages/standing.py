@@ -25,7 +25,7 @@ from bolewright.web.cited import named_on
 from bolewright.web.everywhere import is_night, who
 from bolewright.web.look import draft_of
 from bolewright.web.looked import groups_of, item_of, marked, tests_of, with_test
-from bolewright.web.pages.common import facts, job_of, page, units_of
+from bolewright.web.pages.common import facts, job_of, page, units_of, whole_number
 from bolewright.web.pages.entry import PAGES, sections_of
 from bolewright.web.refusals import refusal
 from bolewright.web.rows import filled
@@ -70,10 +70,10 @@ def _groups(job: KeptJob, given: dict[str, Any]) -> Any:
 def mark(request: HttpRequest, key: str) -> HttpResponse:
     """One tap: this was seen, was not seen, could not be seen."""
     job = job_of(key)
-    base, tap = request.POST.get("base", ""), request.POST.get("mark", "").split("|")
+    base, tap = whole_number(request.POST.get("base")), request.POST.get("mark", "").split("|")
     if len(tap) == 1:  # something in one's own words: group and words are typed
         tap = [request.POST.get("group", ""), request.POST.get("what", "").replace("|", "/").strip()[:300], tap[0]]
-    seen_at = revision_of(job, int(base)) if base.isdigit() and len(base) < 9 else job.latest
+    seen_at = revision_of(job, base) if base is not None else job.latest
     edits = marked(tables(seen_at), *tap) if len(tap) == 3 else []
     if not edits:
         return refusal(request, 422, "Nothing was marked", ["Say what was looked for, and tap what came of it."])

@@ -26,7 +26,7 @@ from bolewright.web.agreed import price_moved
 from bolewright.web.entries import made_at, with_words
 from bolewright.web.everywhere import is_night, who
 from bolewright.web.onward import SEEN
-from bolewright.web.pages.common import data_folder, facts, is_stopped, job_of, page, units_of
+from bolewright.web.pages.common import data_folder, facts, is_stopped, job_of, page, units_of, whole_number
 from bolewright.web.pages.onward import found_so_far
 from bolewright.web.refusals import refusal
 
@@ -114,10 +114,10 @@ def _in_use(job: KeptJob) -> tuple[Answer, Plan] | None:
 def _meant(request: HttpRequest, job: KeptJob) -> tuple[Answer, Plan, bool] | None:
     """The plan a form was made for, and whether it is still the one in use."""
     used = _in_use(job)
-    asked, title = request.POST.get("answer", ""), request.POST.get("plan", "")
-    if used is None or not asked.isdigit() or (int(asked) == used[0].pk and title == used[1].title):
+    asked, title = whole_number(request.POST.get("answer")), request.POST.get("plan", "")
+    if used is None or asked is None or (asked == used[0].pk and title == used[1].title):
         return (*used, True) if used else None
-    answer = job.answers.filter(pk=int(asked)).first()
+    answer = job.answers.filter(pk=asked).first()
     return (answer, read(answer.text).plan(title), False) if answer else None
 
 
@@ -222,8 +222,7 @@ def go_on(request: HttpRequest, key: str) -> HttpResponse:
     """
     job, late = job_of(key), made_at(request)
     said = request.POST.get("said", "").strip()
-    seen = request.POST.get("stop", "")
-    known = int(seen) if seen.isdigit() else 0
+    known = whole_number(request.POST.get("stop")) or 0
     unknown = [s for s in day.standing_stops(job) if s.pk > known and not day.is_before(s, late)] if late else []
     if unknown:
         told = f"went on without signal, not knowing of the stop at {unknown[-1].at:%H:%M} UTC, which stands"
