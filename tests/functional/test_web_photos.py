@@ -193,3 +193,16 @@ def test_large_photographs_come_down_to_a_copy(client: Client, kept: Any) -> Non
     send(client, job, photograph(size=(4000, 3000)))
     copy = b"".join(client.get(f"/job/{job.key}/photos/1/copy").streaming_content)  # type: ignore[attr-defined]
     assert Image.open(io.BytesIO(copy)).size == (1600, 1200)
+
+
+def test_a_file_gone_from_the_folder_is_told(client: Client, kept: Any, data: Path) -> None:
+    """The page of the photograph says so, and asking for the file is no error of ours."""
+    job = kept()
+    send(client, job, photograph(), view="butt")
+    for place in (*(data / "photographs").rglob("*.jpg"), *(data / "photograph-copies").rglob("*.jpg")):
+        place.unlink()
+    assert "not as it came, or gone" in client.get(f"/job/{job.key}/photos/1").content.decode()
+    for part in ("original", "copy", "marked.svg", "marks"):
+        answer = client.get(f"/job/{job.key}/photos/1/{part}")
+        assert answer.status_code == 404
+        assert b"put the folder back from a backup" in answer.content

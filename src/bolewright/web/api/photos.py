@@ -17,7 +17,7 @@ from bolewright.web.api.faults import JOB_FAULTS
 from bolewright.web.api.shapes import Faults, PhotoList, PhotoRow, ViewList, ViewRow
 from bolewright.web.everywhere import who
 from bolewright.web.marked import marks_drawn
-from bolewright.web.pages.common import data_folder, is_standing, job_of
+from bolewright.web.pages.common import data_folder, is_standing, job_of, there
 
 router = Router(tags=["photographs"])
 PICTURE_FILE: Any = File(..., description="JPEG, HEIC, PNG or WebP, at most 40 MB and 60 million pixels.")
@@ -104,8 +104,8 @@ PICTURE: Any = {
 def picture(request: HttpRequest, key: str, number: int, size: Literal["original", "copy"]) -> FileResponse:
     found = _photo(key, number)
     if size == "copy":
-        return FileResponse(copy_place(data_folder(), found.sha256).open("rb"), content_type="image/jpeg")
-    place = original_place(data_folder(), found.sha256, found.kind)
+        return FileResponse(there(copy_place(data_folder(), found.sha256)).open("rb"), content_type="image/jpeg")
+    place = there(original_place(data_folder(), found.sha256, found.kind))
     return FileResponse(place.open("rb"), as_attachment=True, filename=found.name or place.name)
 
 

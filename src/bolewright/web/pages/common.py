@@ -35,6 +35,15 @@ def whole_number(text: str | None) -> int | None:
     return int(text) if text and text.isascii() and text.isdecimal() and len(text) < 12 else None
 
 
+def there(place: Path) -> Path:
+    """The place of a photograph's file, which is there; 404 in words where it is gone."""
+    if not place.is_file():
+        raise Http404(
+            "The file of this photograph is not in the data folder any more: put the folder back from a backup."
+        )
+    return place
+
+
 def data_folder() -> Path:
     """Where files are kept."""
     return Path(settings.BOLEWRIGHT_DATA)

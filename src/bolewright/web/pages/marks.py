@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -19,7 +19,7 @@ from bolewright.store.models import Photo
 from bolewright.store.pictures import copy_place, size_of
 from bolewright.web.everywhere import who
 from bolewright.web.marked import marks_of, photo_mark
-from bolewright.web.pages.common import data_folder, facts, page, units_of, whole_number
+from bolewright.web.pages.common import data_folder, facts, page, there, units_of, whole_number
 from bolewright.web.pages.photos import photo_of
 
 KINDS = (("arrow", "Arrow"), ("text", "Words"), ("scale", "Scale"), ("length", "Length by the scale"))
@@ -130,12 +130,7 @@ def marks(request: HttpRequest, key: str, number: int) -> HttpResponse:
 
 
 def _copy(photo: Photo) -> Path:
-    place = copy_place(data_folder(), photo.sha256)
-    if not place.is_file():
-        raise Http404(
-            "The copy of this photograph is not in the data folder any more: put the folder back from a backup."
-        )
-    return place
+    return there(copy_place(data_folder(), photo.sha256))
 
 
 def _with_tap(posted: Mapping[str, str], typed: Typed, size: tuple[int, int]) -> Typed:

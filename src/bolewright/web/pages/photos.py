@@ -17,7 +17,7 @@ from bolewright.store.views import say_shows, shown_by, view_states, views_of_jo
 from bolewright.web.entries import made_at, with_words
 from bolewright.web.everywhere import who
 from bolewright.web.marked import marks_drawn
-from bolewright.web.pages.common import data_folder, facts, job_of, page, whole_number
+from bolewright.web.pages.common import data_folder, facts, job_of, page, there, whole_number
 
 STAGES = ((BEFORE, "Before anything moves"), (DURING, "During the work"), (AFTER, "When the tree is out"))
 
@@ -95,10 +95,10 @@ def picture(request: HttpRequest, key: str, number: int, size: str) -> FileRespo
     photo = photo_of(key, number)
     folder = data_folder()
     if size == "original":
-        place = original_place(folder, photo.sha256, photo.kind)
+        place = there(original_place(folder, photo.sha256, photo.kind))
         answer = FileResponse(place.open("rb"), as_attachment=True, filename=photo.name or place.name)
     else:
-        answer = FileResponse(copy_place(folder, photo.sha256).open("rb"), content_type="image/jpeg")
+        answer = FileResponse(there(copy_place(folder, photo.sha256)).open("rb"), content_type="image/jpeg")
     answer["Cache-Control"] = "private, max-age=86400"
     return answer
 
