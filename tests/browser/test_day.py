@@ -135,10 +135,12 @@ def test_no_serious_finding_of_the_accessibility_rules(
 ) -> None:
     """axe-core on every page, day and night sheet: nothing serious or critical."""
     job, page = keep(), device(size)
+    keep()  # a second one, so that the record of hours has something to list
     if night:
         page.context.add_cookies([{"name": "bolewright-night", "value": "1", "url": live_server.url}])
     found = []
-    everywhere = ["", "new", *(f"job/{job.key}/{s.name}" for s in STAGES), f"job/{job.key}/history"]
+    of_the_job = [*(stage.name for stage in STAGES), "history", "record"]
+    everywhere = ["", "new", *(f"job/{job.key}/{name}" for name in of_the_job)]
     names = [f"job/{job.key}/{name}" for name in ("measure", "holding", "work")] if night else everywhere
     for name in names:
         page.goto(f"/{name}")

@@ -15,6 +15,8 @@ from bolewright.job.model import Job
 from bolewright.job.read import loads
 from bolewright.job.syntax import tables_of
 from bolewright.planning.haul.hours import LOWERED
+from bolewright.planning.haul.out import out as worked_out_way
+from bolewright.planning.haul.price import price
 from bolewright.planning.holding.hold import hold
 from bolewright.planning.order.cuts import cuts
 from bolewright.planning.scene import scene
@@ -64,6 +66,10 @@ def test_page_shows_what_is_learnt_and_taking_it_in_moves_the_hours(client: Clie
     assert "counts with them" in client.get(f"/job/{plain.key}/record").content.decode()
     out = client.get(f"/job/{plain.key}/out").content.decode()
     assert "own record 1.15 times the plan" in out
+    price_ = price(loads(plain.latest.text), worked_out_way(loads(plain.latest.text)))
+    assert price_ is not None
+    assert f"${price_.total[1]:,}" in out  # what the page shows is what the price says, to the cent
+    assert "lb/yd³" in out
     assert client.post(f"/job/{plain.key}/undo", {"next": "/"}).status_code in (200, 302)
     assert plain.latest.number == before + 2
     assert "actual" not in tables(plain.latest)["rates"]

@@ -13,6 +13,7 @@ POUND_KG = 0.45359237  # international avoirdupois pound, exact
 POUND_FORCE_N = POUND_KG * 9.80665  # standard gravity, ISO 80000-3
 FOOT_M = 0.3048  # international foot, exact
 INCH_M = FOOT_M / 12
+YARD3_M3 = (3 * FOOT_M) ** 3  # cubic yard, exact
 PSI_KPA = POUND_FORCE_N / INCH_M**2 / 1000
 MILE_PER_HOUR = 0.44704  # m/s, exact
 
@@ -141,6 +142,23 @@ def pressure_range(value: Range, units: Units) -> str:
 def _pressure_number(kilopascals: float, units: Units) -> str:
     psi = kilopascals / PSI_KPA
     return thousands(psi, 0.1 if psi < 20 else 1) if units == "us" else thousands(kilopascals, 1)
+
+
+def room_range(value: Range, units: Units) -> str:
+    """The room something loose takes, with its range: "12.5 yd³ (9.5 to 17)"."""
+    return _with_range(value, units, "yd³" if units == "us" else "m³", _room_number)
+
+
+def bulk(kilograms_per_cubic_metre: float, units: Units) -> str:
+    """How much loose stuff weighs for its room, "500 lb/yd³" or "300 kg/m³"."""
+    if units == "us":
+        return f"{thousands(kilograms_per_cubic_metre * YARD3_M3 / POUND_KG, 10.0)} lb/yd³"
+    return f"{thousands(kilograms_per_cubic_metre, 10.0)} kg/m³"
+
+
+def _room_number(cubic_metres: float, units: Units) -> str:
+    value = cubic_metres / YARD3_M3 if units == "us" else cubic_metres
+    return _halves(value) if value < 20.0 else thousands(value, 1.0)
 
 
 def degrees(radians: float) -> str:

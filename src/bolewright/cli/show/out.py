@@ -20,6 +20,7 @@ AGAIN = (
     "order takes nothing off at once that does not get out."
 )
 HOUR_COLUMNS = ("Step", "Crew hours", "What is in it")
+MATERIAL_COLUMNS = ("What", "Weighs", "Takes up", "For its room", "")
 LOAD_COLUMNS = ("Truck", "With", "At the heaviest")
 LIFT_COLUMNS = ("Piece", "Gear", "Gets", "Limit", "")
 PICK_COLUMNS = ("Piece", "Weighs", "Chart leaves", "")
@@ -49,6 +50,7 @@ def show(title: str, result: OutResult, price: Price | None, ways: tuple[Way, ..
     sheet.heading(page, "Hours of the crew, likely (from to)")
     sheet.table(page, HOUR_COLUMNS, (_step(step) for step in result.steps))
     _day(page, day)
+    _materials(page, result, units)
     _loads(page, result, units)
     money.show(page, price, ways)
     sheet.cautions(page, *(("crane",) if result.picks else ()), *(("rope",) if result.lifts else ()), "crew")
@@ -169,6 +171,16 @@ def _loads(page: Console, result: OutResult, units: Units) -> None:
         (one.carrier, f"{one.kind}: {', '.join(one.items)}", words.mass(one.mass_kg, units)) for one in result.loads
     )
     sheet.table(page, LOAD_COLUMNS, rows)
-    stays = [one.kind for one in result.materials if one.stays]
-    if stays:
-        sheet.line(page, f"Stays on the site: {', '.join(stays)}")
+
+
+def _materials(page: Console, result: OutResult, units: Units) -> None:
+    """Logs, chips and brush in all, whether they go or stay."""
+    sheet.heading(page, "Wood in all")
+    rows = (
+        (one.kind, words.mass_range(one.mass_kg, units), words.room_range(one.room_m3, units),
+         words.bulk(one.mass_kg.likely / one.room_m3.likely, units),
+         f"{'stays on the site' if one.stays else 'goes'} ({one.source}; {one.status})")
+        for one in result.materials
+        if one.room_m3.likely > 0.0
+    )  # fmt: skip
+    sheet.table(page, MATERIAL_COLUMNS, rows)

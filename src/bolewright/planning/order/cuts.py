@@ -43,16 +43,9 @@ def cuts(job: Job, progress: Report | None = None, model: Model | None = None) -
     report = progress or _silent
     report("the tree as found", 0.0)
     model = model_of(job) if model is None else model
-    left, marked = mask_to_bits(model.left), stays_and_waits(model)[0]
-    if not left or left in standing_ends(model):
-        return _nothing(model, STUB if left else DONE, "plan")
-    if model.now.held.mean() < job.limits.share.likely:
-        return _nothing(model)
-    if not left & ~marked:
-        said = nothing_to_cut(model, left, some=False)
-        return replace(_nothing(model, f"{said} {marks_in_words(model)}"), next_cuts=next_cuts(model))
-    if model.job.limits.until == CLEAR and not over_building(model):
-        return _nothing(model, IS_CLEAR, "plan")
+    known = _known_at_once(model)
+    if known is not None:
+        return known
     memory = Memory()
     tried = _searched(model, report, memory)
     hand = next(t for t in tried if t.title == BY_HAND)
@@ -76,6 +69,21 @@ def cuts(job: Job, progress: Report | None = None, model: Model | None = None) -
         notes=model.notes,
         filled_in=model.filled,
     )
+
+
+def _known_at_once(model: Model) -> CutsResult | None:
+    """The answer where no order has to be looked for: nothing to cut, not held, or clear already."""
+    left, marked = mask_to_bits(model.left), stays_and_waits(model)[0]
+    if not left or left in standing_ends(model):
+        return _nothing(model, STUB if left else DONE, "plan")
+    if model.now.held.mean() < model.job.limits.share.likely:
+        return _nothing(model)
+    if not left & ~marked:
+        said = nothing_to_cut(model, left, some=False)
+        return replace(_nothing(model, f"{said} {marks_in_words(model)}"), next_cuts=next_cuts(model))
+    if model.job.limits.until == CLEAR and not over_building(model):
+        return _nothing(model, IS_CLEAR, "plan")
+    return None
 
 
 def _searched(model: Model, report: Report, memory: Memory) -> list[Tried]:

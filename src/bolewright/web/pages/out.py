@@ -13,6 +13,7 @@ from bolewright.drawings.units import Units
 from bolewright.drawings.way_out import way_out
 from bolewright.planning.haul.daywork import day_plan
 from bolewright.planning.haul.out import out as worked_out
+from bolewright.planning.haul.price import Price, Way, price, priced_ways
 from bolewright.planning.haul.results import OutResult
 from bolewright.planning.scene import geometry
 from bolewright.reference.cautions import cautions_for
@@ -44,6 +45,7 @@ def out(request: HttpRequest, key: str) -> HttpResponse:
     night = is_night(request)
     given["drawings"] = _drawings(revision.text, answer, given["units"], night) if result else ()
     given.update(sections=sections_of(job, out_sections()), result=result, why=why, planned=run.answer is not None)
+    given["price"], given["ways"] = _priced(revision.text, answer) if result else (None, ())
     given["cautions"] = cautions_for("crew")[:3]
     return page(request, "out", given)
 
@@ -62,6 +64,20 @@ def _drawings(text: str, answer: str, units: Units, night: bool) -> tuple[str, .
         )
     except BolewrightError:
         return ()
+
+
+@lru_cache(maxsize=8)
+def _priced(text: str, answer: str) -> tuple[Price | None, tuple[Way, ...]]:
+    """The price, and every way of doing it that was found priced beside the others; None without a crew rate."""
+    found = held(text)
+    result, _ = _answer(text, answer)
+    if found.job is None or result is None:
+        return None, ()
+    try:
+        priced = price(found.job, result)
+        return priced, priced_ways(found.job, read(answer).cuts) if answer and priced is not None else ()
+    except BolewrightError:
+        return None, ()
 
 
 @lru_cache(maxsize=8)

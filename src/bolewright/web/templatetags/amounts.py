@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import math
+from decimal import Decimal
 
 from django import template
 from django.utils.safestring import SafeString, mark_safe
 
 from bolewright.core.base.range import Range
+from bolewright.documents import parts
 from bolewright.drawings import units as u
 from bolewright.drawings.units import Units
+from bolewright.planning.haul.price import Three
+from bolewright.planning.haul.results import Material
 from bolewright.planning.results import FilledIn, Learnt
 
 register = template.Library()
@@ -134,6 +138,31 @@ def minutes(value: float) -> str:
     """Time as a crew says it."""
     whole = round(value / 5) * 5
     return f"{whole // 60} h {whole % 60:02d} min" if whole >= 60 else f"{whole} min"
+
+
+@register.filter
+def room(value: Range, units: Units) -> str:
+    """The room something loose takes."""
+    return u.room_range(value, units)
+
+
+@register.filter
+def for_its_room(row: Material, units: Units) -> str:
+    """How much it weighs for the room it takes."""
+    return u.bulk(row.mass_kg.likely / row.room_m3.likely, units) if row.room_m3.likely > 0.0 else ""
+
+
+@register.filter
+def money(amount: Decimal, currency: str) -> str:
+    """A sum, exact to the cent."""
+    return parts.money(amount, currency)
+
+
+@register.filter
+def money_range(three: Three, currency: str) -> str:
+    """A sum as likely with its range."""
+    likely, ends = parts.money_range(three, currency)
+    return f"{likely} ({ends})" if ends else likely
 
 
 @register.filter
