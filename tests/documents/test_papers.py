@@ -9,7 +9,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 
 import pytest
-from paper_cases import bare, full, without_order
+from paper_cases import bare, full, unsigned, without_order
 
 from bolewright.core.base.range import Range
 from bolewright.documents.given import Before, Given
@@ -328,6 +328,30 @@ def test_signature_is_not_part_of_what_is_signed(reader) -> None:
     assert "Signed by" in " ".join(reader(printed(authorisation, signed).pdf))
     assert "Signed by" not in " ".join(reader(printed(authorisation, dearer).pdf))
     assert any("$190.00" in line for line in text_lines(contents(authorisation, dearer)))
+
+
+@pytest.mark.parametrize("name", ["work-authorisation", "change-order", "completion"])
+def test_what_is_signed_stands_on_one_leaf(name: str, reader) -> None:  # type: ignore[no-untyped-def]
+    """The lines to sign on and all above them."""
+    paper = paper_named(name)
+    assert paper is not None
+    (page,) = reader(printed(paper, unsigned()).pdf)
+    assert page.count("Signature") == 1
+
+
+def test_a_long_name_stays_below_the_heading_of_its_line(tmp_path: Path) -> None:
+    """Places read by poppler: a name of several lines begins under the heads of the lines to sign on."""
+    long = "Zwei " + "Wilhelmina-Aleksandra von Ostergard " * 4
+    order = paper_named("change-order")
+    assert order is not None
+    terms = unsigned().job.terms.model_copy(update={"authorised_by": long})  # type: ignore[union-attr]
+    given = dataclasses.replace(unsigned(), job=unsigned().job.model_copy(update={"terms": terms}))
+    (tmp_path / "p.pdf").write_bytes(printed(order, given).pdf)
+    told = subprocess.run(
+        ["pdftotext", "-bbox", str(tmp_path / "p.pdf"), "-"], capture_output=True, text=True, check=True
+    )
+    places = {m[2]: float(m[1]) for m in re.finditer(r'yMin="([\d.]+)".*?>([^<]+)</word>', told.stdout)}
+    assert places["Zwei"] > places["Signature"]
 
 
 def test_card_for_the_caller_carries_every_caution_of_its_place(texts) -> None:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Literal
 
 from bolewright.core.base.errors import BadInput
+from bolewright.documents import insurer_pack, photo_log
 from bolewright.documents.given import Before, Given, PhotoRow
 from bolewright.documents.papers import PAPERS, Made, make, paper_named
 from bolewright.job.cited import number_in
@@ -22,6 +23,7 @@ Units = Literal["us", "metric"]
 Report = Callable[[str, float], None]
 PICTURES = (".jpg", ".jpeg", ".png", ".webp", ".heic")
 MOST_PHOTOS = 2000
+WITH_PICTURES = (photo_log.PAPER.name, insurer_pack.PAPER.name)
 PRINTED = 520  # pixels of the longer side of a picture on paper
 
 
@@ -45,7 +47,8 @@ def made_papers(
     """The papers asked for, all of them without `only`."""
     wanted = [paper for paper in PAPERS if not only or paper.name in only]
     asked = {name for paper in wanted for name in paper.uses}
-    rows = photo_rows(photos) if photos is not None else None
+    looked_at = any(paper.name in WITH_PICTURES for paper in wanted)
+    rows = photo_rows(photos, lambda _number, _name: looked_at) if photos is not None else None
     agreed = _agreed(before, report) if before is not None and "out" in asked else None
     found = answers(job, asked, report)
     revision = "file " + hashlib.sha256(dump(job).encode("utf-8")).hexdigest()[:8]

@@ -215,7 +215,7 @@ def policy_section(held: bool = False) -> Section:
     return section(
         "What is not said here",
         caution_block("insurer"),
-        plain="The parts are kept apart because policies treat them apart. Policy and adjuster decide: ask before "
+        plain="Parts are kept apart because policies treat them apart. Policy and adjuster decide: ask before "
         "relying on a sum.",
         wide=True,
         held=held,

@@ -27,9 +27,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 "ordering": ("pk",),
-                "constraints": (
-                    models.UniqueConstraint(fields=("job", "document", "engine"), name="one_todo_a_plan"),
-                ),
+                "constraints": (models.UniqueConstraint(fields=("job", "document", "engine"), name="one_todo_a_plan"),),
             },
         ),
     ]
