@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 from collections.abc import Callable, Iterator
 from decimal import Decimal
@@ -10,9 +11,11 @@ from typing import Any
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
+from tests.unit.planning.out_jobs import WHOLE
 
 from bolewright.job.model import Job
 from bolewright.job.shape import slots
+from bolewright.job.syntax import tables_of
 from bolewright.job.table import Table
 from bolewright.web.fields import all_sections
 from bolewright.web.look import draft_of, whole_job
@@ -104,6 +107,29 @@ def test_half_a_table_takes_no_answer_away(client: Client, kept: Callable[..., A
     assert set(draft.left_out) == {"boards", "company", "crane"}
     page = client.get(f"/job/{job.key}/out").content.decode()
     assert "<strong>Boards on the truck: Thickness</strong>" in page
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "typed", "words"),
+    [
+        ('length = "100 ft"', 'length = "100 ft"\nslope = "90 deg"', "90 deg", "more than 60 deg"),
+        ("count = 20", "count = 0", "count = 0", "whole number from 1"),
+        ('payload = "310 kg"', 'payload = "0 kg"', "0 kg", "must be more than zero"),
+        ('"185.00"', '"-185.00"', "-185.00", "A rate cannot be negative"),
+        ("[access]", '[[access.gate]]\nid = "gate"\nwidth = "8 in"\n[access]', "8 in", "nobody gets through it"),
+    ],
+)
+def test_what_cannot_be_is_told_on_the_page_and_kept(
+    client: Client, kept: Callable[..., Any], old: str, new: str, typed: str, words: str
+) -> None:
+    """One sentence on the page; what was typed stays in the job."""
+    assert old in WHOLE
+    job = kept(tables_of(WHOLE.replace(old, new)))
+    answer = client.get(f"/job/{job.key}/out")
+    assert answer.status_code == 200
+    assert words in html.unescape(answer.content.decode())
+    assert "[[" not in answer.content.decode()
+    assert typed in job.latest.text
 
 
 def _tables(job: Any) -> dict[str, Any]:

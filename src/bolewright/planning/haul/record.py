@@ -200,13 +200,17 @@ def _each_once(job: Job, found: Sequence[Earlier], key: str) -> tuple[Earlier, .
 
 def _rows(one: Earlier) -> list[dict[str, Any]]:
     """What a job document says of an earlier job, in hours."""
-    day = {"on": one.on.isoformat()} if one.on is not None else {}
+    name = {"job": one.name, **({"on": one.on.isoformat()} if one.on is not None else {})}
     return [
-        {"step": step.step, "planned": f"{step.planned_h.likely:.4g} h", "took": f"{step.took_h:.4g} h",
-         "job": one.name, **day}
+        {"step": step.step, "planned": _hours(step.planned_h.likely), "took": _hours(step.took_h), **name}
         for step in one.steps
         if step.ratio is not None
     ]  # fmt: skip
+
+
+def _hours(hours: float) -> str:
+    """As a job document writes it, to a third of a second."""
+    return f"{round(hours, 4):g} h"
 
 
 def _learnt(rates: Rates, every: Sequence[Actual], step: str) -> Learnt:

@@ -28,6 +28,7 @@ from bolewright.web.pages.common import facts, job_of, page
 from bolewright.web.pages.entry import sections_of
 
 NO_WAY = "Say how the wood gets out: enter one stretch of the way at least, with its surface and length."
+NOT_USABLE = "The way out that is entered cannot be used yet: mend what is named below."
 NO_WEIGHT = "The wood has to be weighed first: enter the tree on the page Measure."
 
 
@@ -86,6 +87,8 @@ def _answer(text: str, answer: str) -> tuple[OutResult | None, str]:
     found = held(text)
     if found.job is None or found.weight is None:
         return None, NO_WEIGHT
+    if found.job.access is None or not found.job.access.leg:
+        return None, NOT_USABLE
     try:
         return worked_out(found.job, read(answer).cuts if answer else None, found.weight), ""
     except BolewrightError as error:
