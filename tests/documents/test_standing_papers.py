@@ -147,7 +147,28 @@ def test_numbers_on_paper_are_those_of_the_answer(papers: dict[str, Printed], be
         assert gusts(result.gust_m_s, units) in text  # type: ignore[arg-type]
         for option in result.judgement.options:
             assert option.gust_m_s is None or gusts(option.gust_m_s, units) in text  # type: ignore[arg-type]
-        assert f"{result.share_standing * 100:.0f} % of the samples stand" in text
+        answer = {"inside": "Inside", "outside": "Outside"}[result.status]
+        assert f"{answer} the limits set: {result.share_standing * 100:.0f} % of the samples stand" in text
+
+
+def test_formulas_stand_with_their_error(papers: dict[str, Printed], beech: Worked, reader: Read) -> None:
+    """Each one-line formula by its loss less the loss worked out, in points; the wall's range beside its t/R."""
+    text = " ".join(reader(papers["inspection"].pdf)).replace("\u200b", "")
+    ring = next(s for s in beech[1].sections if s.measured)
+    for formula in ring.formulas:
+        off = round(100.0 * (formula.loss - ring.loss_of_strength))
+        said = "as worked out" if off == 0 else f"{abs(off)} {'over' if off > 0 else 'under'}"
+        assert f"{formula.name} {formula.loss * 100:.0f} %, {said}" in text
+    assert "wall cracks before it bends below 0.27 of the radius: here 0.18" in text
+
+
+def test_a_paper_says_lengths_one_way(papers: dict[str, Printed], reader: Read) -> None:
+    """In inches or in centimetres, not both: the words of tests and notes as much as the numbers."""
+    us, metric = (" ".join(reader(papers[name].pdf)) for name in ("inspection", "inspection metric"))
+    assert "the outer wood's at 9 in, between 8.8 and 9.6 in for 60% and 30%" in us
+    assert "the outer wood's at 23 cm, between 22.3 and 24.3 cm for 60% and 30%" in metric
+    assert "At 4 ft 6 in the whole shell rests on two holes" in us
+    assert "9.2 in (8.8 to 9.6) of sound wood" in " ".join(reader(papers["notice"].pdf))
 
 
 def test_no_rating_is_put_in_the_assessors_mouth(beech: Worked, reader: Read) -> None:
@@ -222,7 +243,7 @@ def test_two_inspections_side_by_side(root: Path, reader: Read) -> None:
     assert paper.warnings == ()
     text = " ".join(reader(paper.pdf))
     in_order(
-        text, "20 May 2026", "2 May 2027", "Changed beyond the measurement: sound wood at 0.61 m (2 ft), W",
+        text, "20 May 2026", "2 May 2027", "Changed beyond the measurement: sound wood at 2 ft, W",
         "nineteen cases of twenty", "Sections over each other", "then: 20 May 2026", "What was measured", "-2.5 in",
         "changed", "What follows from either record", "What was seen", "conks or mushrooms", "as then",
         "The assessors' own judgement", "possible", "probable", "What was filled in", "later inspector",
@@ -340,11 +361,12 @@ def test_photographs_the_record_names_are_printed(papers: dict[str, Printed], be
     paper = papers["inspection"]
     text = " ".join(reader(paper.pdf))
     in_order(
-        text, "Photographs", "Named in this record, but missing here:", "5 (conks or mushrooms at the base, W)",
-        "6 (union of lane limb)", "12 (breast height W)", "4. bracket at the foot",
-        "For: conks or mushrooms at the base, W", PHOTOS[0].sha256[:16] + "…", "8. low ring",
+        text, "Photographs", "Some photographs are missing here.", "names 5 for conks or mushrooms at the base, W;",
+        "6 for union of lane limb;", "10 and 11 for low ring;", "12 for breast height W.", "4. bracket at the foot",
+        "For: conks or mushrooms at the base, W", PHOTOS[0].sha256[:16] + "…",
         "The file is not here", "9. low ring, E", "NOT as it came", "All photographs of the record", "the street",
     )  # fmt: skip
+    in_order(text, "4. bracket at the foot", "8. low ring", "9. low ring, E")  # side by side
     assert (
         paper.pdf.count(b"/Subtype/Image") + paper.pdf.count(b"/Subtype /Image") == 2
     )  # 4 and 8: not the one of the street
@@ -352,7 +374,8 @@ def test_photographs_the_record_names_are_printed(papers: dict[str, Printed], be
     again = printed_inspection(job, result, "us", DAY, None, PHOTOS)
     assert again.pdf == paper.pdf
     none = " ".join(reader(printed_inspection(job, result, "us", DAY).pdf))
-    assert "but no photograph came with this paper: 4 (conks" in none
+    assert "No photograph came with this paper. The record names 4 and 5 for conks" in none
+    assert "8 to 11 for low ring" in none
 
 
 def test_evidence_piece_by_piece(papers: dict[str, Printed], reader: Read) -> None:

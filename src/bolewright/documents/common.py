@@ -21,6 +21,7 @@ from bolewright.documents.parts import (
     table,
     words,
 )
+from bolewright.documents.text import in_words
 from bolewright.drawings.units import Units
 from bolewright.planning.haul.price import TAGS, Price
 from bolewright.planning.results import FilledIn
@@ -192,11 +193,6 @@ def _by_source(ranked: Iterable[FilledIn], units: Units) -> list[list[str]]:
         for (mark, source), values in told.items()
         for k in range(0, len(values), IN_ONE_ROW)
     ]
-
-
-def in_words(path: str) -> str:
-    """A place of the job document for people: 'support["front wall"].stiffness' is "support front wall, stiffness"."""
-    return path.replace('["', " ").replace('"]', "").replace("[*]", "").replace(".", ", ").replace("_", " ")
 
 
 def caution_block(*places: str, heading: str = "") -> Block:

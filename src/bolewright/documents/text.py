@@ -25,6 +25,11 @@ def shortened(text: str, most: int) -> str:
     return line if len(line) <= most else line[: most - 1].rstrip() + "…"
 
 
+def in_words(path: str) -> str:
+    """A place of the job document for people: 'support["front wall"].stiffness' is "support front wall, stiffness"."""
+    return path.replace('["', " ").replace('"]', "").replace("[*]", "").replace(".", ", ").replace("_", " ")
+
+
 def all_on_paper(data: Any, raw: frozenset[str] = frozenset({"svg"})) -> Any:
     """Every text in nested data made fit for paper, but for those under a key in `raw`."""
     if isinstance(data, str):

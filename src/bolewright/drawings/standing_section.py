@@ -9,10 +9,11 @@ from bolewright.drawings import units as u
 from bolewright.drawings.hatch import hatch
 from bolewright.drawings.ink import HEAVY, LARGE, MEDIUM, SMALL, THIN, inks
 from bolewright.drawings.shapes import moved
-from bolewright.drawings.standing_words import gusts
+from bolewright.drawings.standing_words import formula_words, gusts, rule_words
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box, wrapped
 from bolewright.drawings.units import Units
+from bolewright.planning.both import in_one
 from bolewright.planning.standing.results import StandSection
 
 WIDTH, HEIGHT = 760.0, 440.0
@@ -109,7 +110,7 @@ def _draw_words(sheet: Sheet, section: StandSection, title: str, units: Units) -
     y += 26
     for head, words in _rows(section, units):
         sheet.text(WORDS_X, y, head, SMALL, bold=True)
-        for line in wrapped(words, SMALL, width - 92)[:4]:
+        for line in wrapped(words, SMALL, width - 92)[:7]:
             sheet.text(WORDS_X + 92, y, line, SMALL)
             y += SMALL * 1.3
         y += 5
@@ -126,8 +127,8 @@ def _rows(section: StandSection, units: Units) -> list[tuple[str, str]]:
         ("breaks", f"in gusts of {gusts(section.gust_m_s, units)}"),
         ("margin", f"{margin.likely:.1f} ({margin.low:.1f} to {margin.high:.1f}) in the gust it is held against"),
     ]
-    rows += [("formulas", ", ".join(f"{f.name} {f.loss:.0%}" for f in section.formulas))] if section.formulas else []
+    rows += [("formulas", "; ".join(formula_words(f) for f in section.formulas))] if section.formulas else []
     past = [rule for rule in section.rules if rule.applies and not rule.within]
-    rows += [("past", "; ".join(f"{r.name} {r.value:.2f}, limit {r.limit:.2f}" for r in past))] if past else []
-    rows += [("note", section.note)] if section.note else []
+    rows += [("past", "; ".join(rule_words(r) for r in past))] if past else []
+    rows += [("note", in_one(section.note, units))] if section.note else []
     return rows

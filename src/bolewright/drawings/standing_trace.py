@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bolewright.core.base.range import Range
 from bolewright.drawings import units as u
 from bolewright.drawings.hatch import hatch
 from bolewright.drawings.ink import HEAVY, LARGE, MEDIUM, SMALL, THIN, inks
@@ -9,6 +10,7 @@ from bolewright.drawings.standing_words import compass
 from bolewright.drawings.svg import Sheet, Spot
 from bolewright.drawings.type_widths import Box, text_width, wrapped
 from bolewright.drawings.units import INCH_M, Units
+from bolewright.planning.both import in_one
 from bolewright.planning.standing.looked import ReadTest, TraceRead
 
 WIDTH, HEIGHT = 800.0, 400.0
@@ -21,7 +23,7 @@ def resistance_trace(test: ReadTest, units: Units = "us", night: bool = False) -
     trace = test.trace
     assert trace is not None
     title = f"Drilling-resistance trace: {test.id}"
-    sheet = Sheet(WIDTH, HEIGHT, inks(night), title, f"{_place(test, units)}. {test.words}")
+    sheet = Sheet(WIDTH, HEIGHT, inks(night), title, f"{_place(test, units)}. {in_one(test.words, units)}")
     sheet.text(16, 30, wrapped(title, LARGE, WIDTH - 32, bold=True)[0], LARGE, bold=True)
     sheet.text(16, 50, _place(test, units), SMALL, italic=True)
     most = (trace.drilled_m, ROOM * max(max(r for _, r in trace.points), trace.reference))
@@ -30,7 +32,7 @@ def resistance_trace(test: ReadTest, units: Units = "us", night: bool = False) -
     _draw_axes(sheet, most, units)
     sheet.line([_spot(x, y, most) for x, y in trace.points], MEDIUM, kind="trace")
     _draw_shell(sheet, trace, most, units)
-    _draw_key(sheet)
+    _draw_key(sheet, trace.falls)
     sheet.rect(Box(2, 2, WIDTH - 2, HEIGHT - 2), "none", sheet.ink.ink, MEDIUM)
     return sheet.written()
 
@@ -111,7 +113,7 @@ def depth_words(trace: TraceRead, units: Units) -> str:
     return f"{likely} {unit}" if low == high else f"{likely} {unit} ({low} to {high})"
 
 
-def _draw_key(sheet: Sheet) -> None:
+def _draw_key(sheet: Sheet, falls: Range) -> None:
     y = HEIGHT - 40
     sheet.rect(Box(FIELD.x0, y - 11, FIELD.x0 + 24, y + 1), sheet.ink.wood, sheet.ink.bark, THIN)
     sheet.text(FIELD.x0 + 32, y, "found sound", SMALL)
@@ -124,5 +126,6 @@ def _draw_key(sheet: Sheet) -> None:
     sheet.text(FIELD.x0 + 300, y, "mean of a run", SMALL)
     sheet.line([(FIELD.x0 + 398, y - 4), (FIELD.x0 + 422, y - 4)], HEAVY * 2)
     sheet.text(FIELD.x0 + 430, y, "end of sound wood, low to high", SMALL)
-    note = "A run under 45 % of the sound outer wood counts as decayed; 30 and 60 % give the range (common practice)."
-    sheet.text(16, HEIGHT - 14, note, SMALL, italic=True)
+    low, likely, high = (f"{share * 100:.0f}" for share in (falls.low, falls.likely, falls.high))
+    said = f"A run under {likely} % of the sound outer wood counts as decayed; {low} and {high} % give the range"
+    sheet.text(16, HEIGHT - 14, f"{said} (common practice).", SMALL, italic=True)

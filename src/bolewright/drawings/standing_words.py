@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
 
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as u
 from bolewright.drawings.units import Units
 from bolewright.job.compass import POINTS as SIXTEEN
+from bolewright.planning.standing.results import LossBeside, RuleBeside
 
 POINTS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
 HIGHEST = 100.0  # m/s, the last gust looked at: it stands for all beyond it
@@ -21,6 +23,21 @@ def compass(degrees: float) -> str:
 def side(degrees: float) -> str:
     """A direction as one of sixteen points of the compass and in degrees: "ESE (110 deg)"."""
     return f"{SIXTEEN[round(degrees / 22.5) % 16]} ({degrees:.0f} deg)"
+
+
+def formula_words(formula: LossBeside) -> str:
+    """A one-line formula with its loss and how far that is from the loss worked out: "(d/D)^4 19 %, 14 under"."""
+    off = round(100.0 * formula.error)
+    said = "as worked out" if off == 0 else f"{abs(off)} {'over' if off > 0 else 'under'}"
+    return f"{formula.name} {formula.loss * 100:.0f} %, {said}"
+
+
+def rule_words(rule: RuleBeside) -> str:
+    """A rule of thumb with what it looks at here and its limit."""
+    if rule.name.startswith("wall"):
+        return f"{rule.name} {rule.limit:.2f} of the radius: here {rule.value:.2f}"
+    places = 0 if rule.limit > 1.0 else 2
+    return f"{rule.name} {rule.value:.{places}f} (limit {rule.limit:.{places}f})"
 
 
 def amount(value: Range, kind: str, units: Units) -> str:
@@ -41,8 +58,7 @@ def _number(value: float, kind: str) -> str:
 
 
 def step(value: float, kind: str, units: Units) -> str:
-    """A change of a value, with its sign: "+1.5 in", "-12%"."""
-    sign = "+" if value >= 0.0 else "-"
+    """A change of a value, with its sign: "+1.5 in", "-12%"; "" where rounding leaves none."""
     size = abs(value)
     if kind in ("length", "size"):
         said = u.size(size, units) if kind == "size" else u.length(size, units)
@@ -50,7 +66,7 @@ def step(value: float, kind: str, units: Units) -> str:
         said = u.speed(size, units)
     else:
         said = _number(size, kind) if kind != "moment" else u.moment_range(Range.exact(size), units)
-    return f"{sign}{said}"
+    return f"{'+' if value >= 0.0 else '-'}{said}" if re.search("[1-9]", said) else ""
 
 
 def gusts(value: Range, units: Units) -> str:

@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import math
+import re
+
+_NUMBER = r"\d[\d,.]*(?: and \d[\d,.]*)?"
+_BOTH = re.compile(rf"({_NUMBER} (?:kN|m|cm|kg)) \(({_NUMBER} (?:lbf|lb|ft|in)(?: \d+ in)?)\)")
 
 
 def both_units(force: float) -> str:
@@ -18,6 +22,11 @@ def both_lengths(length: float) -> str:
 def both_masses(mass: float) -> str:
     """A mass in kilograms and pounds, for sentences that stand in either unit system."""
     return f"{three_figures(mass)} kg ({three_figures(mass / 0.45359237)} lb)"
+
+
+def in_one(text: str, units: str) -> str:
+    """A sentence that gives amounts in both unit systems, in one of them: "at 0.61 m (2 ft)" is "at 2 ft"."""
+    return _BOTH.sub(lambda found: found[2 if units == "us" else 1], text)
 
 
 def in_metres(length: float) -> str:

@@ -39,3 +39,11 @@ def test_all_holes_show_the_section() -> None:
 def test_hole_into_an_open_cavity() -> None:
     """No wood met at all is a loss of everything as far as that hole tells."""
     assert would_show(0.6, ((0.0, 0.0), (6.0, 0.2)), (0.0,)).loss == pytest.approx(1.0)
+
+
+def test_hole_where_the_stem_lay_open() -> None:
+    """An opening of 18 cm at 3 o'clock, 17 degrees either side: a hole there meets no wood, one at 12 the wall."""
+    there, beside = (would_show(0.6, ONE_SIDED, (hole,), (3.0, 0.18)) for hole in (3.0, 0.0))
+    assert there.depths == (0.0,)
+    assert there.loss == pytest.approx(1.0)
+    assert beside.depths == pytest.approx((0.25,))

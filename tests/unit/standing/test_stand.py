@@ -300,6 +300,25 @@ def test_look_back_on_roots() -> None:
     assert back.answer == "not enough known"
 
 
+def test_roots_found_lost_after_are_not_taken_off_twice() -> None:
+    """What the inspection before had written gives way; a pull test felt the lost roots already."""
+    rotten = {"kind": "roots", "roots_rotten": "50 %"}
+    once = stand(job(failure=rotten)).look_back
+    twice = stand(job(standing={"roots_lost": "50 %"}, failure=rotten)).look_back
+    before = stand(job(standing={"roots_lost": "50 %"}, failure={"kind": "roots"})).look_back
+    assert once is not None
+    for other in (twice, before):
+        assert other is not None
+        assert other.loss_of_strength == pytest.approx(0.30)
+        assert other.needed_m_s.likely == pytest.approx(once.needed_m_s.likely, rel=0.02)
+        assert other.needed_sound_m_s.likely == pytest.approx(once.needed_sound_m_s.likely, rel=0.02)
+    pull = {"test": [{"kind": "pull", "height": "8 m", "pull": "8 kN", "tilt": "0.25 deg"}]}
+    pulled = stand(job(inspection=pull, failure=rotten))
+    assert pulled.look_back is not None
+    assert pulled.look_back.needed_m_s.likely == pytest.approx(pulled.roots.gust_m_s.likely)
+    assert pulled.look_back.needed_sound_m_s.likely > pulled.roots.gust_m_s.likely
+
+
 def test_plate_weight_stands_beside() -> None:
     """Peltola et al. 1999, only where the plate's size was told."""
     assert stand(job()).roots.plate_Nm is None

@@ -6,6 +6,7 @@ from bolewright.cli.show import page as sheet
 from bolewright.cli.show.page import Units
 from bolewright.core.base.range import Range
 from bolewright.drawings.standing_words import amount, step
+from bolewright.planning.both import in_one
 from bolewright.planning.standing.changes import CHANGED, Change, Comparison, WordChange
 
 COLUMNS = ("", "Then", "Now", "Change", "")
@@ -17,7 +18,7 @@ def show(found: Comparison, units: Units) -> None:
     page = sheet.console()
     sheet.heading(page, f"Against the inspection of {found.earlier_date or 'no day named'}")
     for sentence in (*found.doubts, *found.words):
-        sheet.line(page, sentence, indent=2)
+        sheet.line(page, in_one(sentence, units), indent=2)
     if found.conditions:
         sheet.line(page, f"Taken alike for both: {'; '.join(found.conditions)}", indent=2)
     rows = [*found.measured, *found.answers]
@@ -28,9 +29,15 @@ def show(found: Comparison, units: Units) -> None:
 
 
 def _row(change: Change, units: Units) -> tuple[str, str, str, str, str]:
-    moved = step(change.change, change.kind, units) if change.change else ""
+    moved = step(change.change, change.kind, units) if change.change is not None else ""
     verdict = MARK.get(change.verdict, change.verdict)
-    return change.what, _value(change, change.before, units), _value(change, change.after, units), moved, verdict
+    return (
+        in_one(change.what, units),
+        _value(change, change.before, units),
+        _value(change, change.after, units),
+        moved,
+        verdict,
+    )
 
 
 def _value(change: Change, value: Range | None, units: Units) -> str:

@@ -9,7 +9,8 @@ from bolewright.cli.show.page import Units
 from bolewright.cli.show.page import files as files
 from bolewright.core.base.range import Range
 from bolewright.drawings import units as words
-from bolewright.drawings.standing_words import compass, gusts
+from bolewright.drawings.standing_words import compass, formula_words, gusts, rule_words
+from bolewright.planning.both import in_one
 from bolewright.planning.standing.looked import LookBack
 from bolewright.planning.standing.rated import Judgement, OptionAfter, PairRated
 from bolewright.planning.standing.results import LimbStand, StandResult, StandSection
@@ -47,12 +48,12 @@ def show(title: str, result: StandResult, units: Units) -> None:
     _sections(page, result, units)
     _roots(page, result, units)
     _limbs(page, result, units)
-    _tests(page, result)
+    _tests(page, result, units)
     _unseen(page, result)
     _narrows(page, result, units)
     _targets(page, result, units)
     _rating(page, result.judgement, units)
-    sheet.notes(page, result.notes)
+    sheet.notes(page, [in_one(note, units) for note in result.notes])
     sheet.filled_in(page, result.filled_in, units)
     sheet.heading(page, "Mind")
     sheet.cautions(page, "cover")
@@ -89,11 +90,11 @@ def _beside(page: Console, s: StandSection, units: Units) -> None:
     """The rules people know, beside a measured section."""
     if not s.formulas or not s.measured:
         return
-    said = ", ".join(f"{f.name} ({f.source}) {f.loss:.0%}" for f in s.formulas)
-    sheet.line(page, f"At {words.length(s.height_m, units)} the one-line formulas say: {said}", indent=2)
+    said = "; ".join(f"{formula_words(f)} ({f.source})" for f in s.formulas)
+    sheet.line(page, f"At {words.length(s.height_m, units)} the one-line formulas say, points off: {said}", indent=2)
     for rule in s.rules:
         if rule.applies and not rule.within:
-            sheet.line(page, f"{rule.name}: {rule.value:.2f}, limit {rule.limit:.2f} ({rule.source})", indent=4)
+            sheet.line(page, f"{rule_words(rule)} ({rule.source})", indent=4)
 
 
 def _roots(page: Console, result: StandResult, units: Units) -> None:
@@ -132,11 +133,11 @@ def _limb(limb: LimbStand, units: Units) -> tuple[str, str, str, str, str, str]:
     return name, own, gusts(limb.gust_m_s, units), limb.breaks, margin, over
 
 
-def _tests(page: Console, result: StandResult) -> None:
+def _tests(page: Console, result: StandResult, units: Units) -> None:
     if result.tests:
         sheet.heading(page, "Tests")
     for test in result.tests:
-        sheet.line(page, f"{test.id} ({test.kind}): {test.words}", indent=2)
+        sheet.line(page, f"{test.id} ({test.kind}): {in_one(test.words, units)}", indent=2)
 
 
 def _unseen(page: Console, result: StandResult) -> None:

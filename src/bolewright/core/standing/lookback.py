@@ -11,11 +11,12 @@ from numpy.typing import NDArray
 from bolewright.core.base.range import Range
 from bolewright.core.sections import formulas_beside, shell_depth, solid_round, strength_kept
 from bolewright.core.sections import measured_shell as shell_section
-from bolewright.core.standing.decay import SHELL_RULE, Readings, cavity_share
+from bolewright.core.standing.decay import SHELL_RULE, Readings, cavity_share, opened_shell
 
 Floats = NDArray[np.float64]
 Answer = Literal["explained by the gust", "failed below the gust computed", "within the spread", "not enough known"]
-HALF_LOST = 1.0 / 3.0  # strength loss at which the oldest published rules act (Wagener 1963; Smiley and Fraedrich 1992)
+MOST_LOST = 1.0 / 3.0  # strength loss at which the oldest published rules act
+RULES_SOURCE = "Shell: an inch of sound wood for six of diameter, public hazard tree guides; loss: Wagener 1963"
 
 
 @dataclass(frozen=True)
@@ -27,7 +28,7 @@ class WouldShow:
     loss: float  # of strength [-] reckoned from those holes alone
     thinnest_share: float  # thinnest shell met over the radius [-]
     over_shell_rule: bool  # shell under a third of the radius
-    over_loss_rule: bool  # a third of the strength or more lost, by the cautious one-line formula
+    over_loss_rule: bool  # MOST_LOST of the strength or more, by the cautious one-line formula
 
 
 def compare_gusts(needed: Range, recorded: float | None) -> Answer:
@@ -46,8 +47,11 @@ def compare_gusts(needed: Range, recorded: float | None) -> Answer:
     return "within the spread" if recorded >= needed.low else "failed below the gust computed"
 
 
-def would_show(diameter: float, readings: Readings, holes: tuple[float, ...]) -> WouldShow:
-    """What drill holes at clock positions would have shown of a section with these shell depths [m].
+def would_show(
+    diameter: float, readings: Readings, holes: tuple[float, ...], opening: tuple[float, float] | None = None
+) -> WouldShow:
+    """What drill holes at clock positions would have shown of a section with these shell depths [m] and perhaps an
+    opening (clock, width [m] along the bark), in which no wood is met.
 
     With few holes the shell between them is guessed by straight lines: the loss reckoned may lie on either side of the
     loss from the whole section.
@@ -56,7 +60,8 @@ def would_show(diameter: float, readings: Readings, holes: tuple[float, ...]) ->
     Checked by: tests/unit/standing/test_lookback.py
     """
     radius = diameter / 2.0
-    depths = np.minimum(shell_depth(np.array(holes), readings), radius)
+    whole = opened_shell(diameter, readings, opening) if opening is not None else readings
+    depths = np.minimum(shell_depth(np.array(holes), whole), radius)
     thinnest = float(depths.min())
     seen = tuple((h, float(d)) for h, d in zip(holes, depths, strict=True))
     loss, rule = 1.0, 1.0
@@ -67,5 +72,5 @@ def would_show(diameter: float, readings: Readings, holes: tuple[float, ...]) ->
         rule = formulas_beside(kept, cavity_share(diameter, seen))[0].loss
     share = thinnest / radius
     return WouldShow(
-        holes, tuple(float(d) for d in depths), float(max(loss, 0.0)), share, share < SHELL_RULE, rule >= HALF_LOST
+        holes, tuple(float(d) for d in depths), float(max(loss, 0.0)), share, share < SHELL_RULE, rule >= MOST_LOST
     )

@@ -8,6 +8,7 @@ from typing import Any
 from bolewright.core.base.sourced import Status
 from bolewright.documents.briefing import words as w
 from bolewright.documents.briefing.hazards import cautions_used
+from bolewright.documents.text import in_words
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
 from bolewright.planning.filled import as_set, job_defaults
@@ -41,7 +42,7 @@ def sources(job: Job, weigh: WeighResult, hold: HoldResult, cuts: CutsResult, un
     cautions = cautions_used(job, hold, cuts)
     used = {row.status for row in ranked} | {caution.status for caution in cautions}
     return {
-        "rows": [_row(row, units) for row in ranked],
+        "rows": [filled_row(row, units) for row in ranked],
         "meanings": [[str(status), STATUS_MEANINGS[status]] for status in WEAKEST_FIRST if status in used],
         "cautions": [[caution.text, caution.source, str(caution.status)] for caution in cautions],
     }
@@ -52,8 +53,10 @@ def _rank(status: str) -> int:
     return order.index(status) if status in order else -1
 
 
-def _row(row: FilledIn, units: Units) -> dict[str, str]:
-    return {"path": row.path, "value": row.said(units), "why": row.why, "source": row.source, "status": str(row.status)}
+def filled_row(row: FilledIn, units: Units) -> dict[str, str]:
+    """A value that was filled in, as the table of them places it."""
+    what = in_words(row.path.removeprefix("standing."))
+    return {"path": what, "value": row.said(units), "why": row.why, "source": row.source, "status": str(row.status)}
 
 
 def method(job: Job, hold: HoldResult, cuts: CutsResult, units: Units) -> dict[str, Any]:

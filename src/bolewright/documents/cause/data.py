@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from datetime import date as day
 from typing import Any
 
+from bolewright.core.standing.decay import SHELL_RULE
+from bolewright.core.standing.lookback import MOST_LOST, RULES_SOURCE
 from bolewright.documents.briefing.pictures import picture
 from bolewright.documents.cause.shown import would_have_shown
 from bolewright.documents.given import PhotoRow
@@ -21,6 +23,7 @@ from bolewright.drawings.standing_lookback import needed_against_recorded
 from bolewright.drawings.units import Units
 from bolewright.job.failure import Failure, RootBroken
 from bolewright.job.model import Job
+from bolewright.planning.both import in_one
 from bolewright.planning.standing.looked import Exhibited, LookBack
 from bolewright.planning.standing.results import StandResult, StandSection
 
@@ -56,11 +59,14 @@ def cause_data(job: Job, result: StandResult, pictures: StandPictures, photos: S
         "worked": _worked(back, units),
         "words": back.words,
         "shown": would_have_shown(result, units),
+        "shell_rule": f"{SHELL_RULE:.2f}",
+        "loss_rule": w.percent(MOST_LOST),
+        "rule_source": RULES_SOURCE,
         "opinion": back.opinion,
         "evidence": list(back.evidence),
         "exhibits": [_exhibit(exhibit) for exhibit in back.exhibits],
         "photos": photographs(job, photos),
-        "notes": list(result.notes),
+        "notes": [in_one(note, units) for note in result.notes],
         "sources": sources(result, units),
         "cautions": caution_texts(),
         "inspector": (job.inspection.inspector if job.inspection is not None else None) or "",

@@ -15,6 +15,7 @@ from bolewright.drawings.standing_over import sections_over
 from bolewright.drawings.standing_words import amount, step
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
+from bolewright.planning.both import in_one
 from bolewright.planning.standing.changes import Change, Comparison, WordChange
 from bolewright.planning.standing.results import StandSection
 from bolewright.planning.standing.tests import SAME_HEIGHT
@@ -39,7 +40,7 @@ def comparison_data(earlier: Job, later: Job, result: Comparison, units: Units, 
         ],
         "stands": f"Stands {result.stands}" if result.stands != "no difference that can be told" else
         "No difference in the wind it stands can be told",
-        "words": list(result.words),
+        "words": [in_one(said, units) for said in result.words],
         "doubts": list(result.doubts),
         "conditions": list(result.conditions),
         "sections": _sections(result, units),
@@ -48,7 +49,7 @@ def comparison_data(earlier: Job, later: Job, result: Comparison, units: Units, 
         "seen": [_words(word) for word in sorted(result.observations, key=lambda word: not word.changed)],
         "targets": [_words(word) for word in result.targets],
         "rating": [_words(word) for word in result.rating],
-        "notes": list(result.later.notes),
+        "notes": [in_one(note, units) for note in result.later.notes],
         "sources": sources(result.later, units),
         "cautions": caution_texts(),
         "inspector": result.later_inspector,
@@ -74,10 +75,10 @@ def _both(result: Comparison) -> list[tuple[StandSection, StandSection]]:
 
 
 def _change(change: Change, units: Units) -> dict[str, Any]:
-    moved = step(change.change, change.kind, units) if change.change else ""
-    yearly = step(change.per_year, change.kind, units) if change.per_year else ""
+    moved = step(change.change, change.kind, units) if change.change is not None else ""
+    yearly = step(change.per_year, change.kind, units) if change.per_year is not None and moved else ""
     return {
-        "what": change.what,
+        "what": in_one(change.what, units),
         "before": _value(change.before, change, units),
         "after": _value(change.after, change, units),
         "change": moved,

@@ -19,6 +19,7 @@ from bolewright.documents.standing.sources import caution_texts, sources
 from bolewright.documents.text import all_on_paper, shortened
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
+from bolewright.planning.both import in_one
 from bolewright.planning.standing.results import StandResult
 
 TITLE_IN_STRIP = 58
@@ -51,7 +52,7 @@ def inspection_data(job: Job, result: StandResult, pictures: StandPictures, phot
         "fall": pictures.fall(),
         "reach": reach(result, units),
         "judged": judged(result, units),
-        "notes": list(result.notes),
+        "notes": [in_one(note, units) for note in result.notes],
         "photos": photographs(job, photos),
         "sources": sources(result, units),
         "cautions": caution_texts(),

@@ -7,6 +7,7 @@ from typing import Any
 from bolewright.documents.standing import words as w
 from bolewright.drawings import units as u
 from bolewright.drawings.units import Units
+from bolewright.planning.both import in_one
 from bolewright.planning.standing.rated import OptionAfter, PairRated
 from bolewright.planning.standing.results import StandResult
 from bolewright.reference.ratings import MEANINGS
@@ -70,10 +71,18 @@ def _worst(result: StandResult) -> str:
 
 
 def _left(option: OptionAfter) -> list[list[str]]:
-    """What is left of every pair, where there are several."""
+    """What is left of every pair, where there are several; those nothing was chosen for in one line."""
     if len(option.pairs) < 2:
         return []
-    return [[p.id or p.part or "first", p.rating or "not chosen", "worst" if p.worst else ""] for p in option.pairs]
+    rated = [[_name(p), p.rating, "worst" if p.worst else ""] for p in option.pairs if p.rating is not None]
+    left = [_name(p) for p in option.pairs if p.rating is None]
+    if not rated:
+        return [["all", "not chosen", ""]]
+    return [*rated, *([[", ".join(left), "not chosen", ""]] if left else [])]
+
+
+def _name(pair: PairRated) -> str:
+    return pair.id or pair.part or "first"
 
 
 def _beside(result: StandResult, units: Units) -> list[list[str]]:
@@ -99,7 +108,7 @@ def _option(option: OptionAfter, units: Units) -> dict[str, Any]:
         "id": option.id,
         "kind": f"{_done(option)}{part}{by}",
         "gust": f"{option.part}: {gust}" if option.part and option.gust_m_s is not None else gust,
-        "words": option.words,
+        "words": in_one(option.words, units),
         "rating": option.rating or "not chosen",
         "left": _left(option),
         "chosen": ", ".join(word for word in (option.failure, option.impact, option.consequences) if word),

@@ -8,7 +8,7 @@ from typing import Any
 from bolewright.core.base.range import Range
 from bolewright.documents.standing import words as w
 from bolewright.drawings import units as u
-from bolewright.drawings.standing_words import compass, side
+from bolewright.drawings.standing_words import compass, formula_words, rule_words, side
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
 from bolewright.planning.standing.results import LimbStand, StandResult, StandSection
@@ -51,14 +51,11 @@ def _place(section: StandSection, result: StandResult, units: Units) -> dict[str
 def _beside(section: StandSection, units: Units) -> dict[str, str]:
     """One-line formulas and rules of thumb beside the computed section, those not made for such a section left out."""
     rules = [rule for rule in section.rules if rule.applies]
-    within, past = (
-        [f"{r.name} {r.value:.2f} (limit {r.limit:.2f})" for r in rules if r.within is wanted]
-        for wanted in (True, False)
-    )
+    within, past = ([rule_words(rule) for rule in rules if rule.within is wanted] for wanted in (True, False))
     return {
         "where": u.length(section.height_m, units),
         "lost": w.percent(section.loss_of_strength),
-        "formulas": "; ".join(f"{f.name} {w.percent(f.loss)}" for f in section.formulas),
+        "formulas": "; ".join(formula_words(f) for f in section.formulas),
         "past": "; ".join(past) or "none",
         "within": "; ".join(within) or "none",
         "wall": section.wall,

@@ -47,7 +47,8 @@ def _wind(job: Job, result: StandResult, units: Units) -> Said:
         "many times over, each time with other values for what is not known: in "
         f"{result.share_standing * 100:.0f} of 100 it {'stood' if past else 'stands'}."
     )
-    return [plain, f"{'as it stood before, i' if past else 'I'}{ANSWERS[result.status][1:]}: {stand}"]
+    answer = ANSWERS[result.status]
+    return [plain, f"{f'as it stood before, {answer[0].lower()}{answer[1:]}' if past else answer}: {stand}"]
 
 
 def _first(result: StandResult, units: Units) -> Said:

@@ -9,9 +9,11 @@ from bolewright.documents.standing import words as w
 from bolewright.documents.standing.seen import could_not_see, seen, test_rows
 from bolewright.documents.text import all_on_paper, shortened
 from bolewright.drawings import units as u
+from bolewright.drawings.standing_trace import depth_words
 from bolewright.drawings.units import Units
 from bolewright.job.model import Job
 from bolewright.job.notice import Notice
+from bolewright.planning.standing.looked import ReadTest
 from bolewright.planning.standing.results import StandResult
 
 TITLE_IN_STRIP = 58
@@ -36,7 +38,7 @@ def notice_data(job: Job, result: StandResult, units: Units, date: day | None) -
             "limits": (inspected.limits if inspected is not None else None) or "",
         },
         "seen": seen(job, result),
-        "tests": [_test(row) for row in test_rows(result, units)],
+        "tests": [_test(test, row, units) for test, row in zip(result.tests, test_rows(result, units), strict=True)],
         "unseen": could_not_see(result),
         "near": [_near(target.what, target.distance_m, target.towards_deg, units) for target in result.targets
                  if target.reach in w.REACHED],
@@ -68,10 +70,12 @@ def _contact(job: Job, letter: Notice) -> str:
     return ", ".join(part for part in (company.phone, company.email) if part)
 
 
-def _test(row: dict[str, str]) -> str:
+def _test(test: ReadTest, row: dict[str, str], units: Units) -> str:
     """A test in one line: "Drilled at 2 ft: N 7 in, E 11 in of sound wood"."""
     where = f" at {row['where']}" if row["where"] else ""
-    return f"{row['kind'][:1].upper()}{row['kind'][1:]}{where}: {row['said']}"
+    trace = test.trace
+    said = f"{depth_words(trace, units)} of sound wood" if trace is not None and trace.met_decay else row["said"]
+    return f"{row['kind'][:1].upper()}{row['kind'][1:]}{where}: {said}"
 
 
 def _near(what: str, distance: float, towards: float, units: Units) -> str:

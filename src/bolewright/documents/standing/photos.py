@@ -34,10 +34,25 @@ def _missing(cited: Sequence[Citation], photos: Sequence[PhotoRow]) -> list[str]
     lost = [c for c in cited if not any(c.names(photo.number, photo.name) for photo in photos)]
     if not lost:
         return []
-    told = "; ".join(f"{name} ({', '.join(c.words for c in lost if c.name == name)})"
-                     for name in dict.fromkeys(c.name for c in lost))  # fmt: skip
-    head = "but missing here" if photos else "but no photograph came with this paper"
-    return [f"Named in this record, {head}: {told}."]
+    groups: dict[str, list[str]] = {}
+    for words in dict.fromkeys(c.words for c in lost):
+        groups[words] = list(dict.fromkeys(c.name for c in lost if c.words == words))
+    told = "; ".join(f"{in_a_row(names)} for {words}" for words, names in groups.items())
+    head = "Some photographs are missing here" if photos else "No photograph came with this paper"
+    return [f"{head}. The record names {told}."]
+
+
+def in_a_row(names: Sequence[str]) -> str:
+    """Names of photographs in a row, three numbers or more that follow each other as the first and the last."""
+    runs: list[list[str]] = []
+    for name in names:
+        follows = runs and name.isdigit() and runs[-1][-1].isdigit() and int(name) == int(runs[-1][-1]) + 1
+        if follows:
+            runs[-1].append(name)
+        else:
+            runs.append([name])
+    said = [part for run in runs for part in ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else run)]
+    return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} and {said[-1]}"
 
 
 def _figure(photo: PhotoRow, words: str) -> dict[str, Any]:

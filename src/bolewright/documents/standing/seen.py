@@ -9,6 +9,7 @@ from bolewright.drawings.standing_words import compass
 from bolewright.drawings.units import Units
 from bolewright.job.inspection import Observation
 from bolewright.job.model import Job
+from bolewright.planning.both import in_one
 from bolewright.planning.standing.looked import Looked, ReadTest
 from bolewright.planning.standing.results import StandResult
 
@@ -83,6 +84,6 @@ def _test(test: ReadTest, units: Units) -> dict[str, str]:
         "id": test.id,
         "kind": TEST_WORDS.get(test.kind, test.kind),
         "where": ", ".join(part for part in (height, side) if part),
-        "said": test.words,
+        "said": in_one(test.words, units),
         "photo": ", ".join(test.photo),
     }

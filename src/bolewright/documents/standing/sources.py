@@ -5,9 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from bolewright.core.base.sourced import Status
-from bolewright.documents.briefing.sources import STATUS_MEANINGS, WEAKEST_FIRST
+from bolewright.documents.briefing.sources import STATUS_MEANINGS, WEAKEST_FIRST, filled_row
 from bolewright.drawings.units import Units
-from bolewright.planning.results import FilledIn
 from bolewright.planning.standing.results import StandResult
 from bolewright.reference.cautions import cautions_for
 
@@ -21,14 +20,10 @@ def sources(result: StandResult, units: Units) -> dict[str, Any]:
     cautions = cautions_for(*PLACES)
     used = {str(row.status) for row in rows} | {str(c.status) for c in cautions} | {result.roots.status}
     return {
-        "rows": [_row(row, units) for row in rows],
+        "rows": [filled_row(row, units) for row in rows],
         "meanings": [[str(status), STATUS_MEANINGS[Status(status)]] for status in WEAKEST_FIRST if str(status) in used],
         "cautions": [[caution.text, caution.source, str(caution.status)] for caution in cautions],
     }
-
-
-def _row(row: FilledIn, units: Units) -> dict[str, str]:
-    return {"path": row.path, "value": row.said(units), "why": row.why, "source": row.source, "status": str(row.status)}
 
 
 def caution_texts() -> list[str]:

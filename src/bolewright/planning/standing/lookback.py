@@ -90,13 +90,18 @@ def _gust(whole: Whole, draws: Draws, way: float, place: Place, strength: Streng
 
 
 def _roots(whole: Whole, draws: Draws, way: float, failure: Failure) -> tuple[Range, Range, float | None]:
-    sound = Range.of_samples(gust_to_uproot(whole.case, draws, way))
+    """Gust needed by the roots as found after, by the same roots whole, and the share of their hold that was lost.
+
+    What the inspection before had taken off for lost roots gives way to what was found after. A pull test of this
+    tree felt its lost roots: its hold is that as found.
+    """
+    before = whole.roots.loss.likely
     lost = failure.roots_rotten.likely if failure.roots_rotten is not None else root_share(failure)
-    if lost is None:
-        return sound, sound, None
-    loss = roots_cut(min(lost, 0.97)).likely
-    case = replace(whole.case, capacity=whole.case.capacity * (1.0 - loss))
-    return Range.of_samples(gust_to_uproot(case, draws, way)), sound, loss
+    loss = before if lost is None else roots_cut(min(lost, 0.97)).likely
+    sound = whole.case.capacity / (1.0 - (loss if whole.roots.measured else before))
+    cases = (replace(whole.case, capacity=sound * (1.0 - share)) for share in (loss, 0.0))
+    needed, grown = (Range.of_samples(gust_to_uproot(case, draws, way)) for case in cases)
+    return needed, grown, None if lost is None and before <= 0.0 else loss
 
 
 def root_share(failure: Failure) -> float | None:
@@ -150,7 +155,7 @@ def _shown(whole: Whole, broken: Measured | None) -> tuple[WouldHaveShown, ...]:
     found = []
     for sides in HOLES:
         clocks = tuple(clock_of_azimuth(math.radians(side), whole.tree.bearing) for side in sides)
-        show = would_show(broken.diameter, broken.readings, clocks)
+        show = would_show(broken.diameter, broken.readings, clocks, broken.opening)
         azimuths = tuple(float(side) for side in sides)
         found.append(
             WouldHaveShown(
