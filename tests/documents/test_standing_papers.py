@@ -245,9 +245,10 @@ def test_two_inspections_side_by_side(root: Path, reader: Read) -> None:
     in_order(
         text, "20 May 2026", "2 May 2027", "Changed beyond the measurement: sound wood at 2 ft, W",
         "nineteen cases of twenty", "Sections over each other", "then: 20 May 2026", "What was measured", "-2.5 in",
-        "changed", "What follows from either record", "What was seen", "conks or mushrooms", "as then",
+        "What follows from either record", "What was seen", "conks or mushrooms", "as then",
         "The assessors' own judgement", "possible", "probable", "What was filled in", "later inspector",
     )  # fmt: skip
+    in_order(text, "What was measured", "changed", "What follows from either record")
 
 
 def test_roots_of_a_broken_plate_one_by_one(poplar: Worked, root: Path, reader: Read) -> None:

@@ -228,10 +228,11 @@ def test_photographs_named_link_to_the_photographs(
     client.post(f"/job/{beech.key}/save/tests", {"base": beech.latest.number, "inspection/test/0/photo": "1, 44"})
     page = client.get(f"/job/{beech.key}/tests").content.decode()
     assert f"/job/{beech.key}/photos/1/copy" in page
-    assert "<strong>44: missing.</strong>" in page
+    assert "in this job: 44 for mallet; 8 to 11 for low ring" in page
     pdf = client.get(f"/job/{beech.key}/papers/standing/inspection.pdf").content
     assert pdf.count(b"/Subtype/Image") + pdf.count(b"/Subtype /Image") == 1
-    assert "9: missing" in client.get(f"/job/{poplar.key}/lookback").content.decode()
+    lost = client.get(f"/job/{poplar.key}/lookback").content.decode()
+    assert "in this job: 5 and 6 for the break; 9 for disc from the break, 10 cm thick." in lost
 
 
 def test_every_pair_on_the_page(client: Client, beech: KeptJob) -> None:

@@ -9,6 +9,19 @@ from typing import Any
 LONGEST_WORD = 22
 BREAK = "\u200b"  # a place where a line may end
 _LONG = re.compile(rf"[^\s{BREAK}]{{{LONGEST_WORD + 1},}}")
+PLAINLY = {  # places whose names say little by themselves
+    "tree.stem": "taper of the stem",
+    "tree.limb[*].foliage": "leaves on the limbs",
+    "limits.share": "share of samples that must stay inside",
+    "limits.floor": "rise of a load that is let pass",
+    "limits.movement": "most a support may move",
+    "handling.hand": "carried by hand",
+    "handling.drop": "let fall free",
+    "handling.drop_height": "height of a free fall",
+    "handling.roll": "rolled off",
+    "handling.line": "let down on a line",
+    "day.wind_limit": "gusts that stop work",
+}
 _PARTS = re.compile(r"[^./_\]\-]*[./_\]\-]+|[^./_\]\-]+")
 _KEPT = frozenset("\u200c\u200d")  # joiners that some scripts spell with
 
@@ -27,6 +40,8 @@ def shortened(text: str, most: int) -> str:
 
 def in_words(path: str) -> str:
     """A place of the job document for people: 'support["front wall"].stiffness' is "support front wall, stiffness"."""
+    if path in PLAINLY:
+        return PLAINLY[path]
     return path.replace('["', " ").replace('"]', "").replace("[*]", "").replace(".", ", ").replace("_", " ")
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from bolewright.job.model import Job
@@ -39,6 +39,28 @@ def citations(job: Job) -> tuple[Citation, ...]:
     """Every photograph named, in the order of the record."""
     rows = (*_looked(job), *_failed(job))
     return tuple(Citation(name, page, words) for page, words, names in rows for name in names)
+
+
+def named_for(named: Iterable[Citation]) -> str:
+    """Names with what they are named for, in one sentence: "4 and 5 for the conk, W; 8 to 11 for low ring"."""
+    groups: dict[str, list[str]] = {}
+    for citation in named:
+        names = groups.setdefault(citation.words, [])
+        if citation.name not in names:
+            names.append(citation.name)
+    return "; ".join(f"{in_a_row(names)} for {words}" for words, names in groups.items())
+
+
+def in_a_row(names: Sequence[str]) -> str:
+    """Names of photographs in a row, three numbers or more that follow each other as the first and the last."""
+    runs: list[list[str]] = []
+    for name in names:
+        if runs and name.isdigit() and runs[-1][-1].isdigit() and int(name) == int(runs[-1][-1]) + 1:
+            runs[-1].append(name)
+        else:
+            runs.append([name])
+    said = [part for run in runs for part in ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else run)]
+    return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} and {said[-1]}"
 
 
 Row = tuple[str, str, tuple[str, ...]]

@@ -83,7 +83,7 @@ LABELS = {
 WIDE = {  # told in a sentence rather than a word
     "what", "address", "licence", "insurance", "happened", "hurt", "inside", "hit", "wires", "gas", "water", "access",
     "told_by", "wood", "buried", "neighbour", "permits", "payment", "valid", "effect", "before", "ours", "cover",
-    "signals", "footing", "site", "title", "left_out",
+    "signals", "footing", "site", "title", "left_out", "note", "kept", "inspector", "size",
 }  # fmt: skip
 SMALL_LENGTHS = {
     "diameter", "tip_diameter", "shell", "dbh", "gap", "tolerance", "movement", "tyre_width", "tyre_diameter",

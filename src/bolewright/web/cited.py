@@ -4,28 +4,39 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bolewright.job.cited import citations
+from bolewright.job.cited import citations, named_for
 from bolewright.job.model import Job
 from bolewright.store.models import KeptJob, Photo
 
 
 @dataclass(frozen=True)
-class Named:
-    """A photograph as named, what for, and the one it is; None where the job has none of that number or name."""
+class Shown:
+    """A photograph that is named, and what for."""
 
-    name: str
     words: str
-    photo: Photo | None
+    photo: Photo
 
 
-def named_on(page: str, found: Job | None, job: KeptJob) -> tuple[Named, ...]:
-    """Every photograph named on a page, once, in the order of the record."""
+@dataclass(frozen=True)
+class Named:
+    """The photographs named on a page that the job has, once each, and in words those it has none of."""
+
+    shown: tuple[Shown, ...]
+    missing: str
+
+
+def named_on(page: str, found: Job | None, job: KeptJob) -> Named | None:
+    """Every photograph named on a page, in the order of the record; None where none is."""
     cited = [c for c in citations(found) if c.page == page] if found is not None else []
     photos = list(job.photos.all()) if cited else []
-    rows: dict[str, Named] = {}
+    words: dict[int, list[str]] = {}
+    lost = []
     for c in cited:
         photo = next((p for p in photos if c.names(p.number, p.name)), None)
-        key = str(photo.number) if photo is not None else c.name
-        before = f"{rows[key].words}; " if key in rows else ""
-        rows[key] = Named(c.name, before + c.words, photo)
-    return tuple(rows.values())
+        if photo is None:
+            lost.append(c)
+        else:
+            words.setdefault(photo.number, []).append(c.words)
+    by_number = {photo.number: photo for photo in photos}
+    shown = tuple(Shown("; ".join(said), by_number[number]) for number, said in words.items())
+    return Named(shown, named_for(lost)) if cited else None

@@ -7,7 +7,7 @@ from typing import Any
 
 from bolewright.documents.given import PhotoRow
 from bolewright.documents.photo_log.data import picture_of
-from bolewright.job.cited import Citation, citations
+from bolewright.job.cited import Citation, citations, named_for
 from bolewright.job.model import Job
 
 HASH_START = 16  # signs of a hash under a picture; the whole of it stands in the list
@@ -34,25 +34,8 @@ def _missing(cited: Sequence[Citation], photos: Sequence[PhotoRow]) -> list[str]
     lost = [c for c in cited if not any(c.names(photo.number, photo.name) for photo in photos)]
     if not lost:
         return []
-    groups: dict[str, list[str]] = {}
-    for words in dict.fromkeys(c.words for c in lost):
-        groups[words] = list(dict.fromkeys(c.name for c in lost if c.words == words))
-    told = "; ".join(f"{in_a_row(names)} for {words}" for words, names in groups.items())
     head = "Some photographs are missing here" if photos else "No photograph came with this paper"
-    return [f"{head}. The record names {told}."]
-
-
-def in_a_row(names: Sequence[str]) -> str:
-    """Names of photographs in a row, three numbers or more that follow each other as the first and the last."""
-    runs: list[list[str]] = []
-    for name in names:
-        follows = runs and name.isdigit() and runs[-1][-1].isdigit() and int(name) == int(runs[-1][-1]) + 1
-        if follows:
-            runs[-1].append(name)
-        else:
-            runs.append([name])
-    said = [part for run in runs for part in ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else run)]
-    return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} and {said[-1]}"
+    return [f"{head}. The record names {named_for(lost)}."]
 
 
 def _figure(photo: PhotoRow, words: str) -> dict[str, Any]:

@@ -146,5 +146,5 @@ def due_words(earlier: Job, later: Job) -> str:
         return ""
     late = (done - asked).days
     if late > 0:
-        return f"The look again was due on {asked.isoformat()} and done {late} days after it."
-    return f"The look again was due on {asked.isoformat()} and done in time."
+        return f"The look again was due on {asked.day} {asked:%B %Y} and done {late} days after it."
+    return f"The look again was due on {asked.day} {asked:%B %Y} and done in time."
