@@ -28,6 +28,7 @@ class Field:
     unit_metric: str = ""
     needed: bool = False
     usual: str = ""  # what is taken when nothing is entered
+    roomy: bool = False  # told in several words in this form
 
     @property
     def wide(self) -> bool:
@@ -83,7 +84,7 @@ LABELS = {
 WIDE = {  # told in a sentence rather than a word
     "what", "address", "licence", "insurance", "happened", "hurt", "inside", "hit", "wires", "gas", "water", "access",
     "told_by", "wood", "buried", "neighbour", "permits", "payment", "valid", "effect", "before", "ours", "cover",
-    "signals", "footing", "site", "title", "left_out", "note", "kept", "inspector", "size",
+    "signals", "footing", "site", "title", "left_out", "note", "kept", "inspector", "size", "station",
 }  # fmt: skip
 SMALL_LENGTHS = {
     "diameter", "tip_diameter", "shell", "dbh", "gap", "tolerance", "movement", "tyre_width", "tyre_diameter",

@@ -34,6 +34,11 @@ def _wide(found: Section, *keys: str) -> Section:
     return replace(found, fields=tuple(replace(f, kind="long") if f.key in keys else f for f in found.fields))
 
 
+def _roomy(found: Section, *keys: str) -> Section:
+    """The section with the room of several cells for these."""
+    return replace(found, fields=tuple(replace(f, roomy=True) if f.key in keys else f for f in found.fields))
+
+
 def _with_ring(found: Section) -> Section:
     """The section with a cell for the sound wood on each of eight sides, after that of one hole."""
     hint = "depth of sound wood under the bark on this side"
@@ -83,7 +88,7 @@ def tests_sections() -> tuple[Section, ...]:
     """Tests of the wood and of the roots."""
     found = section("inspection.test", "Tests", "",
                     "id height side diameter sound depth shell width pull tilt note photo", "test")  # fmt: skip
-    return (_with_ring(_small(found, "depth", "shell", "width", "diameter")),)
+    return (_roomy(_with_ring(_small(found, "depth", "shell", "width", "diameter")), "id"),)
 
 
 @cache
@@ -104,17 +109,21 @@ def wind_sections() -> tuple[Section, ...]:
 @cache
 def judge_sections() -> tuple[Section, ...]:
     """The assessor's choices."""
+    own = section("rating", "Your judgement", "You choose every word. Nothing here is worked out from the numbers.",
+                  "part target failure impact consequences time_frame reinspect why")  # fmt: skip
+    pair = section("rating.pair", "Further parts and targets",
+                   "One row for every other part that could fail and what it would hit; each is rated by itself.",
+                   "id part target failure impact consequences why", "pair", folded=True)  # fmt: skip
+    option = section("rating.option", "What could be done", "For each, what you choose for what would be left.",
+                     "id kind by part at target failure impact consequences reinspect note", "option")  # fmt: skip
+    left = section("rating.left", "What an option leaves of a further pair", "The pair's name and the option's.",
+                   "option pair failure impact consequences", "line", folded=True)  # fmt: skip
     return (
-        section("rating", "Your judgement", "You choose every word. Nothing here is worked out from the numbers.",
-                "part target failure impact consequences time_frame reinspect why"),
-        section("rating.pair", "Further parts and targets",
-                "One row for every other part that could fail and what it would hit; each is rated by itself.",
-                "id part target failure impact consequences why", "pair", folded=True),
-        section("rating.option", "What could be done", "For each, what you choose for what would be left.",
-                "id kind by part at target failure impact consequences reinspect note", "option"),
-        section("rating.left", "What an option leaves of a further pair", "The pair's name and the option's.",
-                "option pair failure impact consequences", "line", folded=True),
-    )  # fmt: skip
+        _roomy(own, "part"),
+        _roomy(pair, "id", "part"),
+        _roomy(option, "id"),
+        _roomy(left, "option", "pair"),
+    )
 
 
 @cache
@@ -129,8 +138,9 @@ def lookback_sections() -> tuple[Section, ...]:
     found = _in(found, "mi", "km", "station_distance")
     roots = section("failure.root", "Roots of the broken plate, one by one", "In place of the share above.",
                     "side diameter state photo", "root", folded=True)  # fmt: skip
-    evidence = section("failure.exhibit", "Evidence, piece by piece", "Each with where it is kept and its photographs.",
-                       "what kind kept note photo", "piece")  # fmt: skip
+    evidence = _wide(
+        section("failure.exhibit", "Evidence, piece by piece", "Each with where it is kept and its photographs.",
+                "what kind photo kept note", "piece"), "kept", "note")  # fmt: skip
     return (_with_ring(_wide(found, "surface")), evidence, roots)
 
 
@@ -138,11 +148,12 @@ def lookback_sections() -> tuple[Section, ...]:
 def letter_sections() -> tuple[Section, ...]:
     """The letter to the owner of the tree, how it went out, what came back."""
     return (
-        _wide(section("notice", "Letter to the owner of the tree",
-                      "It tells what was seen and asks; it carries no rating.",
-                      "to sender position ask answer_by contact enclosure", folded=True), "position"),
-        section("notice.delivery", "How the letter went out", "A line for each way.", "date how to reference",
-                "delivery", folded=True),
+        _roomy(_wide(section("notice", "Letter to the owner of the tree",
+                             "It tells what was seen and asks; it carries no rating.",
+                             "to sender position ask answer_by contact enclosure", folded=True), "position"),
+               "contact"),
+        _roomy(section("notice.delivery", "How the letter went out", "A line for each way.", "date how to reference",
+                       "delivery", folded=True), "to", "reference"),
         section("notice.reply", "What came back", "As nearly in their words as can be.", "date by how said", "reply",
                 folded=True),
     )  # fmt: skip
