@@ -12,7 +12,7 @@ from bolewright.job.faults import JobFaults
 from bolewright.job.model import Job
 from bolewright.job.read import from_tables
 from bolewright.job.standing import Standing
-from bolewright.planning.standing.stand import failing, first_words
+from bolewright.planning.standing.failing import failing, first_words
 
 SAMPLES = 64  # of each tree: enough to sort a list by; look at one tree by `stand`
 OF_TREE = ("species", "dbh", "density")

@@ -74,7 +74,7 @@ class Stood:
 
     def height_at(self, at: float) -> float:
         """Height of the stem's centre line at a distance along it."""
-        return float(stem_points(self.assembly, [at])[0, 2])
+        return round(float(stem_points(self.assembly, [at])[0, 2]), 9)  # the foot is at 0, not at 5e-17
 
     def at_height(self, height: float) -> float:
         """Distance along the stem at a height."""
