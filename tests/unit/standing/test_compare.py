@@ -150,3 +150,12 @@ def test_targets_come_and_go() -> None:
     bench = {"id": "bench", "what": "bench", "distance": "5 m", "towards": "S"}
     found = {w.what: w.words for w in compare(job(target=[shed]), job(target=[bench])).targets}
     assert found == {"shed": "gone", "bench": "new"}
+
+
+def test_one_thing_on_two_sides() -> None:
+    """Conks on two sides then and on one now: neither is dropped, and it is not called as then."""
+    two = [{"group": "roots", "what": "conk", "state": "seen", "side": side} for side in ("N", "W")]
+    found = compare(job(inspection={"observation": two}), job(inspection={"observation": two[1:]}))
+    (change,) = found.observations
+    assert (change.before, change.after) == ("seen: N; seen: W", "seen: W")
+    assert change.changed

@@ -178,6 +178,25 @@ def test_moving_a_target_and_taking_it_down() -> None:
     assert again.reinspect == "2027-01-01"
 
 
+def looked(*seen: tuple[str, str, str, str]) -> dict[str, Any]:
+    """Observations by group, what, state and side."""
+    rows = [{"group": g, "what": w, "state": s, **({"side": side} if side else {})} for g, w, s, side in seen]
+    return {"inspection": {"observation": rows}}
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        looked(("stem", "crack", "not seen", "N"), ("stem", "crack", "seen", "S")),
+        looked(("stem", "crack", "could not see", ""), ("stem", "crack", "seen", "S")),
+        {**looked(("stem", "lean", "not seen", "")), "standing": {"lean": "1 deg", "lean_towards": "E"}},
+    ],
+)
+def test_what_is_no_contradiction(changes: dict[str, Any]) -> None:
+    """Seen on one side and not on another; seen where it could be; too little lean for the eye."""
+    assert job(tree={"stem": STEM, "limb": [LONG]}, **changes).inspection is not None
+
+
 @pytest.mark.parametrize(
     ("changes", "word"),
     [
@@ -200,6 +219,24 @@ def test_moving_a_target_and_taking_it_down() -> None:
                 }
             },
             "written down both",
+        ),
+        (looked(("stem", "crack", "not seen", ""), ("stem", "Crack", "seen", "NE")), "but it was seen on side NE"),
+        (
+            {**looked(("stem", "lean", "not seen", "")), "standing": {"lean": "9 deg", "lean_towards": "E"}},
+            'said to lean "9 deg"',
+        ),
+        (
+            {
+                "inspection": {
+                    **looked(("stem", "dull sound", "not seen", ""))["inspection"],
+                    "test": [{"kind": "sounding", "height": "1 m", "sound": "hollow"}],
+                }
+            },
+            "it sounded hollow",
+        ),
+        (
+            {"failure": {"kind": "stem", "height": "1 m", "diameter": "60 cm", "opening": "2 m", "opening_side": "N"}},
+            "goes all round",
         ),
     ],
 )

@@ -47,7 +47,34 @@ def test_what_is_filled_in_says_how_it_stands(plain: StandResult) -> None:
     assert status["share of clear-wood strength"] == "from memory"
     assert status["drag of the bare stem"] == "from memory"
     assert status["limits.share"] == "common practice"
+    assert status["wind with height"] == "from memory"
+    for spread in ("height", "crown width", "diameters"):
+        assert status[f"spread of the {spread}"] == "common practice"
+    assert "spread of the lean" not in status  # plumb
+    assert "sail of a limb" not in status  # none named
     assert all(row.source for row in plain.filled_in)
+
+
+def test_a_spread_that_was_written_is_not_filled_in() -> None:
+    """Nor is the reach of a test where none was made; a leaning tree's error is."""
+    known = {"height": "18 m ± 1 m", "crown_width": "9..11 m", "lean": "5 deg", "lean_towards": "N"}
+    test = {"test": [drilled("1 m", {"N": "10 cm", "S": "9 cm"})]}
+    paths = {row.path for row in stand(job(standing=known, inspection=test)).filled_in}
+    assert {"spread of the lean", "spread of the diameters", "reach of a test"} <= paths
+    assert not {"spread of the height", "spread of the crown width"} & paths
+
+
+def test_a_leaning_tree_reaches_as_far_as_it_is_long() -> None:
+    """18 m high with 30 degrees of lean is 18/cos 30 = 20.8 m from foot to top."""
+    fall = stand(job(standing={"lean": "30 deg", "lean_towards": "N"})).fall
+    assert fall.radius_m == pytest.approx(20.785, abs=1e-3)
+
+
+def test_lost_roots_and_a_trench_are_not_added_up() -> None:
+    """The greater of the two, and that is said."""
+    both = stand(job(standing={"roots_lost": "50 %", "trench": "1.2 m"}))
+    assert both.roots.loss.likely == pytest.approx(0.30)
+    assert any("the greater loss is taken" in note for note in both.notes)
 
 
 def test_same_job_same_answer(plain: StandResult) -> None:

@@ -117,14 +117,14 @@ def checked_readings(diameter: float, readings: Sequence[tuple[float, float]], p
             raise BadInput("A depth of sound wood cannot be negative.", path)
         if depth > radius * 1.02 + 1e-6:
             raise BadInput(
-                f"{100 * depth:.1f} cm of sound wood is more than the radius of the wood there, {100 * radius:.1f} cm: "
-                "check depth, diameter and bark.",
+                f"{_thick(depth)} of sound wood is more than the radius of the wood there, {_thick(radius)}: check "
+                "depth, diameter and bark.",
                 path,
             )
         if place in found and abs(found[place] - depth) > 0.02:
             raise BadInput(
-                f"Two readings on the same side differ: {100 * found[place]:.1f} and {100 * depth:.1f} cm of sound "
-                "wood. Keep one, or say which height each is for.",
+                f"Two readings on the same side differ: {_thick(found[place])} and {_thick(depth)} of sound wood. Keep "
+                "one, or say which height each is for.",
                 path,
             )
         found[place] = min(depth, radius, found.get(place, radius))
@@ -133,3 +133,8 @@ def checked_readings(diameter: float, readings: Sequence[tuple[float, float]], p
     if max(found.values()) <= 0.0:
         raise BadInput("No sound wood was found on any side: nothing there would carry the tree. Measure again.", path)
     return tuple(sorted(found.items()))
+
+
+def _thick(depth: float) -> str:
+    """A depth for sentences that stand in either unit system."""
+    return f"{100 * depth:.1f} cm ({depth / 0.0254:.1f} in)"

@@ -14,6 +14,10 @@ from bolewright.job.model import Job
 from bolewright.planning.standing.results import LimbStand, StandResult, StandSection
 
 Rows = list[list[str]]
+PRACTICE = (
+    "Sectors and that distance are common practice, as is what a limb comes down on: all within a quarter of its "
+    "length of where it hangs."
+)
 
 
 def stem(result: StandResult, units: Units) -> dict[str, Any]:
@@ -159,10 +163,10 @@ def reach(result: StandResult, units: Units) -> dict[str, Any]:
     """How every target lies to a fall."""
     fall = result.fall
     sides = ", ".join(f"{side(at)} ({why})" for at, why in zip(fall.sectors_deg, fall.sector_names, strict=True))
-    circle = f"Fall circle {u.length(fall.radius_m, units)}, the height of the tree."
+    circle = f"Fall circle {u.length(fall.radius_m, units)}, the tree from foot to top."
     hatched = f"Hatched: {fall.half_angle_deg:.0f} degrees either side of: {sides}."
     return {
-        "words": f"{circle} {hatched} Targets were looked for out to {u.length(fall.look_m, units)}.",
+        "words": f"{circle} {hatched} Targets were looked for out to {u.length(fall.look_m, units)}. {PRACTICE}",
         "rows": [
             {
                 "what": target.what,

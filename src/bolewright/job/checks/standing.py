@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Any
 
 from bolewright.job.checks.members import SLACK, fault_in
+from bolewright.job.checks.observed import observed_faults
 from bolewright.job.faults import Fault, shown
 from bolewright.job.model import Job
 
@@ -31,7 +33,7 @@ def standing_faults(job: Job) -> Iterator[Fault]:
     for n, test in enumerate(tests):
         for field, sentence in _test(test, job):
             yield fault_in(TEST, n, ids, field, sentence)
-    yield from _observed(inspection)
+    yield from observed_faults(job)
     yield from _unions(job, inspection)
     yield from _twice("target", job.target or ())
     yield from _rating(job)
@@ -106,21 +108,6 @@ def _test(test: Any, job: Job) -> Iterator[tuple[str, str]]:
     if test.kind in ("drilling", "opening") and test.shells is None and test.side is None:
         yield "side", 'Say on which side of the stem: write side = "NE".'
     yield from _depths(test, test.diameter)
-
-
-def _observed(inspection: Any) -> Iterator[Fault]:
-    """The same thing on the same side both seen and not seen."""
-    observations: tuple[Any, ...] = (inspection.observation if inspection else ()) or ()
-    found: dict[tuple[Any, ...], str] = {}
-    for n, o in enumerate(observations):
-        if o.group is None or o.what is None or o.state is None:
-            continue
-        side = round(o.side.likely, 6) if o.side is not None else None
-        height = o.height.likely if o.height is not None else None
-        key = (o.group, o.what.strip().lower(), side, height)
-        if found.setdefault(key, o.state) != o.state:
-            sentence = f'{shown(o.what)} is written down both as "{found[key]}" and as "{o.state}": keep one.'
-            yield Fault(f"inspection.observation[{n}].state", sentence)
 
 
 def _unions(job: Job, inspection: Any) -> Iterator[Fault]:
@@ -257,6 +244,10 @@ def _failure(job: Job) -> Iterator[Fault]:
     if top is not None and failure.height is not None and failure.height.likely >= top.likely:
         yield Fault("failure.height", f'"{failure.height}" is not below the top of the tree at "{top}".')
     yield from _roots(failure)
+    wide, thick = failure.opening, failure.diameter
+    if wide is not None and thick is not None and wide.likely >= math.pi * thick.likely:
+        sentence = f'An opening of "{wide}" goes all round a stem "{thick}" thick: measure one of them again.'
+        yield Fault("failure.opening", sentence)
     if failure.kind == "stem" and failure.height is None:
         yield Fault("failure.height", "Say at what height above the ground the stem broke.")
     limbs = [limb.id for limb in (job.tree.limb if job.tree else ()) or ()]

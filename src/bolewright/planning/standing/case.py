@@ -18,13 +18,13 @@ from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
 from bolewright.planning.both import both_lengths
 from bolewright.planning.results import FilledIn
+from bolewright.planning.standing.assumed import NEAR
 from bolewright.planning.standing.roots import Roots, roots_of
 from bolewright.planning.standing.tests import Measured, Tested, tests_of
 from bolewright.planning.standing.tree import Stood, places_along, stood
 from bolewright.planning.standing.unknowns import unknowns_of
 
 Floats = NDArray[np.float64]
-NEAR = 1.0  # m from a test within which its shell is taken on (common practice)
 
 
 @dataclass(frozen=True)

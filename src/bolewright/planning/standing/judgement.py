@@ -54,7 +54,8 @@ def fall_of(whole: Whole, worst: float) -> tuple[FallArea, FallReach]:
         ways["wind named"] = tree.direction(tree.standing.wind_from.likely + math.pi)
     if tree.lean > math.radians(2.0):
         ways["lean"] = float(np.arctan2(tree.towards[1], tree.towards[0]))
-    reach = fall_reach(tree.standing.height.likely, tree.standing.crown_width.likely / 2.0, tuple(ways.values()))
+    length = tree.standing.height.likely / math.cos(tree.lean)  # from foot to top, what lies there when it is down
+    reach = fall_reach(length, tree.standing.crown_width.likely / 2.0, tuple(ways.values()))
     area = FallArea(
         reach.radius,
         reach.crown_radius,

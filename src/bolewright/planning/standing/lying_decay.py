@@ -8,7 +8,7 @@ from typing import Any
 from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
 from bolewright.job.quantity import Quantity
-from bolewright.planning.standing.case import NEAR
+from bolewright.planning.standing.assumed import NEAR
 from bolewright.planning.standing.tests import Measured
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from bolewright.job.inspection import Observation
@@ -70,26 +70,34 @@ def observation_changes(earlier: Job, later: Job) -> tuple[WordChange, ...]:
     then, now = _by_thing(earlier), _by_thing(later)
     found = []
     for key in dict.fromkeys([*then, *now]):
-        before, after = then.get(key), now.get(key)
-        states = before.state if before else "", after.state if after else ""
+        before, after = then.get(key, []), now.get(key, [])
+        states = _state(before), _state(after)
+        old, new = ("; ".join(_told(o) for o in side) for side in (before, after))
         words = STEPS.get(states, "as then" if states[0] == states[1] else "not written down both times")
-        sized = states == ("seen", "seen") and _told(before) != _told(after)
+        sized = states == ("seen", "seen") and old != new
         if sized:
             words = "seen both times, described otherwise"
         changed = sized or (states[0] != states[1] and "seen" in states)
-        found.append(WordChange(key[0], key[1], _told(before), _told(after), changed, words))
+        found.append(WordChange(key[0], key[1], old, new, changed, words))
     return tuple(found)
 
 
-def _by_thing(job: Job) -> dict[tuple[str, str], Observation]:
-    seen = job.inspection.observation if job.inspection is not None else ()
-    return {(o.group, o.what.lower()): o for o in seen}
+def _by_thing(job: Job) -> dict[tuple[str, str], list[Observation]]:
+    """Observations of the same thing together: it may have been looked for on several sides."""
+    found: dict[tuple[str, str], list[Observation]] = {}
+    for o in job.inspection.observation if job.inspection is not None else ():
+        found.setdefault((o.group, o.what.lower()), []).append(o)
+    return found
 
 
-def _told(observation: Observation | None) -> str:
+def _state(observations: Sequence[Observation]) -> str:
+    """Seen where it was seen on any side, else hidden where any side was; "" where nothing was written."""
+    states = {o.state for o in observations}
+    return next((state for state in ("seen", "could not see", "not seen") if state in states), "")
+
+
+def _told(observation: Observation) -> str:
     """State with size, height, side and note, as written."""
-    if observation is None:
-        return ""
     more = (observation.side, observation.height, observation.size, observation.note)
     said = ", ".join(str(part) for part in more if part is not None)
     return f"{observation.state}: {said}" if said else observation.state

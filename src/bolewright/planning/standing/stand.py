@@ -122,6 +122,8 @@ def _notes(whole: Whole) -> tuple[str, ...]:
     notes.append("Sway is taken neither to raise nor to lower the load of a gust: published findings disagree.")
     if not whole.roots.measured:
         notes.append("The hold of the roots is a band from pulled conifers: it gives the scale, not this tree.")
+    if standing.roots_lost is not None and standing.trench is not None:
+        notes.append("Of lost roots and the trench the greater loss is taken, as if the trench had cut the same roots.")
     if standing.rooting == "shallow":
         notes.append("Shallow rooting is not reckoned with by a number: take the low end for the roots.")
     notes += hidden_notes(whole.tree.job)

@@ -5,17 +5,18 @@ from __future__ import annotations
 from bolewright.core.base.range import Range
 from bolewright.core.base.sourced import Status
 from bolewright.core.standing.crown import iced_solidity
-from bolewright.core.standing.drag import STEM_DRAG
-from bolewright.core.standing.unknowns import WOOD_FACTOR, Unknowns
-from bolewright.core.wood import CLEAR_WOOD_FACTOR, POWER_LAWS, green_strength
-from bolewright.planning.both import in_inches, in_us_density
-from bolewright.planning.filled import job_defaults
+from bolewright.core.standing.unknowns import Unknowns
+from bolewright.core.wood import POWER_LAWS, green_strength
+from bolewright.planning.both import in_inches
 from bolewright.planning.results import FilledIn
 from bolewright.planning.standing import defaults
+from bolewright.planning.standing.assumed import assumed
 from bolewright.planning.standing.tests import Tested
 from bolewright.planning.standing.tree import Stood, band
 from bolewright.reference import cite
 from bolewright.reference.standing import drag_for
+
+ICE_SOURCE = "geometry; mean twig by judgement, density of ice from memory"
 
 
 def unknowns_of(tree: Stood, tested: Tested, filled: list[FilledIn]) -> Unknowns:
@@ -29,7 +30,7 @@ def unknowns_of(tree: Stood, tested: Tested, filled: list[FilledIn]) -> Unknowns
     why = f"clear green {species.common_name} times the share below"
     us = f"{_psi(strength.likely)} psi ({_psi(strength.low)} to {_psi(strength.high)})"
     filled.append(FilledIn("bending strength", words, why, cite(bending.source), bending.status, us))
-    filled += _recalled(tree, tested)
+    filled += assumed(tree, tested)
     return Unknowns(
         drag=drag,
         filled=filling,
@@ -44,32 +45,6 @@ def unknowns_of(tree: Stood, tested: Tested, filled: list[FilledIn]) -> Unknowns
         stiffness=spread.stiffness,
         shell=tested.shell if tested.sections or tree.job.tree.decay else Range.exact(0.0),
     )
-
-
-def _recalled(tree: Stood, tested: Tested) -> list[FilledIn]:
-    """Values that no source was read for, each with its mark."""
-    low, likely, high = (CLEAR_WOOD_FACTOR * f for f in (WOOD_FACTOR.low, WOOD_FACTOR.likely, WOOD_FACTOR.high))
-    share = f"{likely:.0%} ({low:.0%} to {high:.0%})"
-    rows = [
-        FilledIn("share of clear-wood strength", share, "knots and grain in a whole stem", "recalled", Status.MEMORY),
-        FilledIn("drag of the bare stem", f"{STEM_DRAG:.1f}", "a rough round stem", "recalled", Status.MEMORY),
-    ]
-    if tested.sections or tree.job.tree.decay:
-        band = f"{100 * tested.shell.low:+.1f} to {100 * tested.shell.high:+.1f} cm"
-        why = "error of every depth of sound wood, the widest written or read"
-        us = f"{tested.shell.low / 0.0254:+.1f} to {tested.shell.high / 0.0254:+.1f} in"
-        rows.append(FilledIn("depth of sound wood", band, why, "judgement", Status.COMMON_PRACTICE, us))
-    if tree.standing.plate_diameter is not None and tree.standing.plate_depth is not None:
-        plate = defaults.PLATE_DENSITY
-        why, us = "moist loam with roots, for the cross-check only", in_us_density(plate, plate, plate)
-        rows.append(FilledIn("density of the root plate", f"{plate:.0f} kg/m3", why, "recalled", Status.MEMORY, us))
-    if tree.standing.neighbours in ("standing", "lost") and tree.standing.shelter is None:
-        taken = defaults.SHELTER
-        words = f"{taken.likely:.0%} of the wind's speed ({taken.low:.0%} to {taken.high:.0%})"
-        why = "what neighbours take; shown beside the answer, not in it"
-        rows.append(FilledIn("standing.shelter", words, why, "judgement", Status.COMMON_PRACTICE))
-    rows += [row for row in job_defaults(tree.job) if row.path == "limits.share"]
-    return rows
 
 
 def _lean_band(tree: Stood) -> Range:
@@ -108,7 +83,14 @@ def _crown(tree: Stood, filled: list[FilledIn]) -> tuple[Range, Range]:
         why = "weight and area of ice follow from the mean twig"
         us = f"{in_inches(thickness, 0.01)} of ice on twigs of 0.16 in"
         filled.append(
-            FilledIn("standing.ice", words, why, "geometry; mean twig by judgement", Status.COMMON_PRACTICE, us)
+            FilledIn(
+                "standing.ice",
+                words,
+                why,
+                ICE_SOURCE,
+                Status.COMMON_PRACTICE,
+                us,
+            )
         )
     number = f"{drag.value.likely:.2f} ({drag.value.low:.2f} to {drag.value.high:.2f})"
     why = "drag number on the area seen in still air; large crowns were never in a tunnel"
