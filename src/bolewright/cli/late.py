@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from bolewright.planning.haul.change import Change
     from bolewright.planning.haul.daywork import DayPlan
     from bolewright.planning.haul.price import Price, Way
-    from bolewright.planning.haul.record import Record
     from bolewright.planning.haul.results import OutResult
     from bolewright.planning.results import CutsResult, HoldResult, WeighResult
     from bolewright.planning.standing.changes import Comparison
@@ -175,17 +174,6 @@ def change_from(before: Job, after: Price | None, with_plan: bool) -> Change:
         which = "earlier revision" if old is None else "job"
         raise BadInput(f"The {which} has no price to compare: enter rates.crew_hour.", "rates.crew_hour")
     return change(old, after)
-
-
-def record_for(job: Job, places: Sequence[Path], with_plan: bool, file: Path | None) -> Record:
-    """What earlier jobs teach this one; the job with it goes to a new file where one is named."""
-    from bolewright.cli import earlier
-
-    with waiting("looking at earlier jobs") as report:
-        found = earlier.record_of(job, places, with_plan, report)
-    if file is not None:
-        earlier.write_taken(job, found, file)
-    return found
 
 
 def write_out(

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from bolewright.cli import late
 from bolewright.cli.door import ANSWER_IS_NO, ANSWERED, door
 from bolewright.cli.options import AsJson, JobFile
+
+if TYPE_CHECKING:
+    from bolewright.job.model import Job
+    from bolewright.planning.haul.record import Record
 
 Places = Annotated[
     list[Path], typer.Argument(metavar="EARLIER...", help="Job files with hours worked, or folders of them.")
@@ -29,7 +33,7 @@ def record(
     """What earlier jobs took against what was planned, and how far that moves the times of this one."""
     with door(as_json):
         read = late.load_job(job)
-        found = late.record_for(read, earlier, not without_plan, write)
+        found = _found(read, earlier, not without_plan, write)
         if as_json:
             from bolewright.planning import machine
 
@@ -39,3 +43,14 @@ def record(
 
             show.show(found, write)
     sys.exit(ANSWERED if found.counted else ANSWER_IS_NO)
+
+
+def _found(job: Job, places: list[Path], with_plan: bool, file: Path | None) -> Record:
+    """What earlier jobs teach this one; the job with it goes to a new file where one is named."""
+    from bolewright.cli.earlier import record_of, write_taken
+
+    with late.waiting("looking at earlier jobs") as report:
+        found = record_of(job, places, with_plan, report)
+    if file is not None:
+        write_taken(job, found, file)
+    return found
