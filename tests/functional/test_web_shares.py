@@ -207,13 +207,14 @@ def test_papers_by_link(kept: Any, client: Client, root: Path) -> None:
 
 
 def test_papers_are_chosen_one_by_one(job: KeptJob, client: Client) -> None:
-    """None with prices, and none of the crew, is chosen unless somebody does; a chosen one comes out once it can."""
+    """None with prices, of the crew or with a camera's place is chosen unasked; a chosen one comes out once it can."""
     office = signed_in("office")
     text = office.get(f"/job/{job.key}/shares").content.decode()
     ticked = re.findall(r'name="paper" value="([\w-]+)" checked', text)
-    assert ticked == ["photo-log", "completion", "holding", "elevation", "plan", "load"]
+    assert ticked == ["completion", "holding", "elevation", "plan", "load"]
     offered = re.findall(r'name="paper" value="([\w-]+)"', text)
-    assert {"call-sheet", "work-authorisation", "estimate", "insurer-pack", "daily-log"} <= set(offered) - set(ticked)
+    left_out = set(offered) - set(ticked)
+    assert {"call-sheet", "work-authorisation", "estimate", "insurer-pack", "daily-log", "photo-log"} <= left_out
     path = link(job, office=office, papers=["photo-log", "briefing", "daily-log"])
     text = client.get(path).content.decode()
     assert re.findall(r"/paper/([\w-]+)", text) == ["daily-log", "photo-log"]  # no order of cuts yet

@@ -30,7 +30,6 @@ _PRICED = ("work-authorisation", "estimate", "change-order", "invoice", "insurer
 _FOR_OUTSIDE = ("photo-log", "completion", "inspection", "cause")
 _ALSO = {  # what somebody who gives it out should know, beside what the paper is for
     "call-sheet": "with names and telephone numbers",
-    "work-authorisation": "with rates",
     "insurer-pack": "with prices, and the place each camera wrote",
     "photo-log": "with the place each camera wrote, where it wrote one",
     "daily-log": "with the crew's names and hours",
@@ -61,8 +60,8 @@ class Offer:
 
     @property
     def usual(self) -> bool:
-        """Whether it is chosen unless somebody says otherwise."""
-        return self.group == OUTSIDE
+        """Whether it is chosen unless somebody says otherwise: nothing with photographs and their places is."""
+        return self.group == OUTSIDE and self.name not in _ALSO
 
 
 @dataclass(frozen=True)
