@@ -17,16 +17,19 @@ from typing import Any
 SERVE = [sys.executable, "-c", "from bolewright.cli.main import run; run()", "serve", "--no-open", "--port"]
 SMALL = Path(__file__).resolve().parents[1] / "functional" / "data" / "small-stem.toml"
 
-# A job with an order of cuts in use and all views of the first stage done without.
+# A job with an order of cuts in use, one photograph, and all other views of the first stage done without.
 READY = """
-import json, sys
+import io, json, sys
 from pathlib import Path
+from PIL import Image
 from bolewright.web.serve import prepared
 folder = prepared()
 from bolewright.job.syntax import tables_of
 from bolewright.store import day
 from bolewright.store.answers import keep_answer
 from bolewright.store.views import missing_before_cutting, waive
+from bolewright.store.photos import add_photo
+from bolewright.store.pictures import looked_at
 from bolewright.store.results import read
 from bolewright.store.revisions import new_job
 from bolewright.web import worker
@@ -36,6 +39,10 @@ run.mkdir()
 (run / "job.toml").write_text(job.latest.text, encoding="utf-8")
 assert worker.main(run) == 0
 answer = keep_answer(job, 1, job.latest.text, json.loads((run / "answer.json").read_text())["text"], 1.0)
+file = io.BytesIO()
+Image.new("RGB", (900, 700), "tan").save(file, "JPEG")
+file.seek(0)
+add_photo(job, folder, looked_at(file, len(file.getvalue())), "far.jpg", "", "Ann")
 for view in missing_before_cutting(job):
     waive(job, view.id, "cannot be reached", "Ann")
 plan = read(answer.text).cuts.chosen

@@ -10,6 +10,7 @@ from PIL import Image
 from playwright.sync_api import expect
 from tests.browser.conftest import DESK, PHONE, TABLET
 
+from bolewright.store.marks import Wanted, draw
 from bolewright.store.views import missing_before_cutting, view_states, waive
 from bolewright.web.stages import STAGES
 
@@ -26,10 +27,8 @@ def drawn_by_taps(page: Any, job: Any, axe: str, pictures: Path) -> None:
         page.wait_for_load_state("networkidle")
         box, stop = (page.locator(what).bounding_box() for what in ("#at", ".stopbar"))
         assert box["y"] + box["height"] <= stop["y"], (size, box, stop)
-    for across, down in ((0.2, 0.2), (0.6, 0.6), (0.25, 0.2)):
-        page.evaluate("document.getElementById('at').scrollIntoView()")
-        box = page.locator("#at").bounding_box()
-        page.touchscreen.tap(box["x"] + across * box["width"], box["y"] + down * box["height"])
+    for place in ((0.2, 0.2), (0.6, 0.6), (0.25, 0.2)):
+        tapped(page, place)
         expect(page.locator("#crosses > path:last-of-type")).to_be_visible()
     page.fill("#words", "torn here")
     page.screenshot(path=pictures / "draw-820.png", full_page=True)
@@ -39,9 +38,43 @@ def drawn_by_taps(page: Any, job: Any, axe: str, pictures: Path) -> None:
     mark = job.photos.get().marks.get()
     places = (mark.x1, mark.y1, mark.x2, mark.y2)
     assert all(abs(a - b) < 0.01 for a, b in zip(places, (0.25, 0.2, 0.6, 0.6), strict=True)), places
+    length_keeps_its_scale(page, job.photos.get(), pictures)
     page.goto(f"/job/{job.key}/photos/1")
     assert not found + faults(page, axe)
     page.goto(f"/job/{job.key}/photos")
+
+
+def length_keeps_its_scale(page: Any, photo: Any, pictures: Path) -> None:
+    """Scale and length drawn without signal while somebody else draws another scale: all marks stand, each once, and
+    the length is read by the scale it was drawn after."""
+    page.context.set_offline(True)
+    for kind, measure, start, end in (
+        ("scale", "80 cm", (0.1, 0.8), (0.9, 0.8)),
+        ("length", "", (0.1, 0.5), (0.5, 0.5)),
+    ):
+        page.check(f"[name=kind][value={kind}]")
+        if measure:
+            page.fill("#measure", measure)
+        tapped(page, start, end)
+        page.click(".marking button[name=draw]")
+        expect(page.locator("#drawn-here")).to_contain_text(f"{kind}")
+    expect(page.locator("#by-scale")).to_contain_text("80 cm, kept on this tablet")
+    page.screenshot(path=pictures / "draw-offline-820.png")
+    other = draw(photo, Wanted("scale", (0.1, 0.1), (0.9, 0.1), measure="9 m"), (900, 700), "Bo")
+    page.context.set_offline(False)
+    expect(page.locator("#signal")).to_contain_text("Sent: 2 entries")
+    length, scale = photo.marks.get(kind="length"), photo.marks.filter(kind="scale").last()
+    assert other.pk < scale.pk == length.of_id
+    assert photo.marks.count() == 4
+    assert length.drawn_at < other.made_at < length.made_at
+
+
+def tapped(page: Any, *places: tuple[float, float]) -> None:
+    """Taps on the picture, at shares of its width and height."""
+    for across, down in places:
+        page.evaluate("document.getElementById('at').scrollIntoView()")
+        box = page.locator("#at").bounding_box()
+        page.touchscreen.tap(box["x"] + across * box["width"], box["y"] + down * box["height"])
 
 
 def faults(page: Any, axe: str) -> list[Any]:

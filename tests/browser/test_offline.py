@@ -16,6 +16,7 @@ from PIL import Image
 from playwright.sync_api import expect
 from tests.browser.conftest import FLAGS, PHONE, TABLET
 from tests.browser.served import Served, served
+from tests.browser.test_day import tapped
 
 
 @pytest.fixture
@@ -70,6 +71,27 @@ def can_be_installed(page: Any) -> None:
         found = Image.open(io.BytesIO(page.request.get(f"{told['url'].rsplit('/', 1)[0]}{icon['src']}").body()))
         assert f"{found.width}x{found.height}" == icon["sizes"]
     assert {icon["purpose"] for icon in icons} == {"any", "maskable"}
+
+
+def drawn_without_signal(page: Any, photograph: str, pictures: Path) -> None:
+    """A plain form comes back with what was typed; the page to draw on opens from what is kept, its taps are kept."""
+    page.goto(photograph)
+    page.fill("#note-shows", "the far side")
+    page.click("form:has(#note-shows) button")
+    assert page.input_value("input[name=shows]") == "the far side"
+    expect(page.locator("main")).to_contain_text("This needs signal")
+    page.goto(f"{photograph}/marks")
+    picture = page.evaluate("fetch(document.getElementById('at').src).then(r => r.headers.get('content-type'))")
+    assert picture == "image/jpeg"
+    page.click(".last button[name=draw]")
+    expect(page.locator("#say-tap.fault")).to_contain_text("Tap the place")
+    tapped(page, (0.2, 0.2), (0.6, 0.6))
+    page.fill("#words", "torn here")
+    page.click(".last button[name=draw]")
+    expect(page.locator("#drawn-here li")).to_contain_text("arrow: torn here, kept on this tablet")
+    expect(page.locator("#kept-marks path")).to_have_count(1)
+    expect(page.locator("#signal")).to_contain_text("15 entries")
+    page.screenshot(path=pictures / "offline-marks.png")
 
 
 def picture(place: Path, colour: str = "peru") -> Path:
@@ -128,6 +150,7 @@ def test_a_day_without_signal(sheet: Served, tablet: Callable[[], Any], tmp_path
     expect(page.locator("#view-butt .kept img")).to_be_visible()
     expect(page.locator("#signal")).to_contain_text("14 entries")
     page.screenshot(path=pictures / "offline-photos.png")
+    drawn_without_signal(page, f"{sheet.address}/job/{key}/photos/1", pictures)
     page.goto(f"{sheet.address}/job/{key}/what-if")
     expect(page.locator(".needs-signal")).to_contain_text("nothing can be tried or kept")
     page.click("#cut-form button")
@@ -139,11 +162,11 @@ def test_a_day_without_signal(sheet: Served, tablet: Callable[[], Any], tmp_path
 
     page = tablet()  # the browser was closed: everything is still there
     page.goto(f"{sheet.address}/job/{key}/measure")
-    expect(page.locator("#signal")).to_contain_text("14 entries kept on this tablet")
+    expect(page.locator("#signal")).to_contain_text("15 entries kept on this tablet")
     assert page.input_value("[name='tree/limb/2/length']") == "5"
     assert page.input_value("[name='tree/limb/0/length']") == "11 6"
     sheet.start()
-    expect(page.locator("#signal")).to_contain_text("Sent: 14 entries", timeout=40_000)
+    expect(page.locator("#signal")).to_contain_text("Sent: 15 entries", timeout=40_000)
     expect(page.locator("[name='tree/limb/2/length']")).to_have_value("5 ft")
     expect(page.locator("[name='tree/limb/0/length']")).to_have_value("11 ft 6 in")
     page.screenshot(path=pictures / "offline-sent.png")
@@ -153,9 +176,13 @@ def test_a_day_without_signal(sheet: Served, tablet: Callable[[], Any], tmp_path
     )
     assert [row[:2] for row in log] == [("ticked", 1), ("ticked", 2), ("observed", None)]
     assert all(row[3] for row in log)
-    assert sheet.rows("select view, note from store_photo order by id")[1][0] == "butt"
-    assert sheet.rows("select count(*) from store_photo") == [(2,)]
-    assert sheet.rows("select count(*), count(distinct key) from store_takenentry") == [(14, 14)]
+    assert sheet.rows("select view, note from store_photo order by id")[2][0] == "butt"
+    assert sheet.rows("select count(*) from store_photo") == [(3,)]
+    mark = sheet.rows(
+        "select kind, words, round(x1, 2), round(y1, 2), round(x2, 2), drawn_at is not null from store_mark"
+    )
+    assert mark == [("arrow", "torn here", 0.2, 0.2, 0.6, 1)]
+    assert sheet.rows("select count(*), count(distinct key) from store_takenentry") == [(15, 15)]
     assert sheet.rows("select count(*) from store_revision where aside") == [(0,)]
     expect(page.locator("[name='tree/limb/3/id']")).to_have_value("L4")
     assert page.locator("[name^='tree/limb/'][name$='/id']").count() == 5  # four limbs and one fresh row

@@ -157,3 +157,35 @@ def test_a_mark_is_taken_back_with_what_was_read_by_it(client: Client, photo: An
     (row,) = records_of(photo.job, photo.job.latest, None, data).photos
     assert [m.kind for m in row.drawn] == ["arrow"]
     assert "Taken back" in client.get(f"/job/{photo.job.key}/photos/1/marks").content.decode()
+
+
+def test_marks_of_a_tablet_come_in_once_and_keep_their_scale(client: Client, photo: Any) -> None:
+    """Sent later under keys of their own: the scale of a length is the one it names, whoever drew another one; without
+    it the length is refused in words. What somebody else took back first is no fault, and twice is once."""
+    late = {"Entry-Made": "2026-03-01T10:00:00Z"}
+    keys = [f"0123456789abcdef-{n}" for n in range(5)]
+
+    def entry(n: int, kind: str, *places: float, **more: str) -> Any:
+        numbers = dict(zip(("x1", "y1", "x2", "y2"), map(str, places), strict=False))
+        posted = {"kind": kind, "shown": "1500", "draw": "1", **numbers, **more}
+        address = f"/job/{photo.job.key}/photos/1/marks"
+        return client.post(address, posted, headers={"Entry-Key": keys[n], **late}).json()
+
+    draw(client, photo, "scale", 10, 80, 60, 80, measure="2 ft")
+    assert entry(0, "scale", 10, 90, 60, 90, measure="3 ft")["taken"]
+    draw(client, photo, "scale", 10, 85, 60, 85, measure="9 ft")
+    for _ in "twice":
+        assert entry(1, "length", 20, 30, 20, 60, scale=keys[0])["taken"]
+    length = photo.marks.get(kind="length")
+    assert length.of.measure == "3 ft"
+    assert f"{length.drawn_at:%H:%M}" == "10:00"
+    back = f"/job/{photo.job.key}/photos/1/marks/back"
+    client.post(back, {"mark": length.of_id})
+    refused = entry(2, "length", 20, 30, 20, 60, scale=keys[0])
+    assert not refused["taken"]
+    assert "taken back meanwhile" in refused["said"][0]
+    again = client.post(back, {"mark": length.of_id}, headers={"Entry-Key": keys[3], **late}).json()
+    assert again["taken"]
+    assert again["said"] == ["It was taken back already."]
+    assert not client.post(back, {"mark": "999"}, headers={"Entry-Key": keys[4], **late}).json()["taken"]
+    assert photo.marks.filter(kind="taken back").count() == 2  # the scale, and the length read by it

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 from bolewright.core.base.errors import BadInput
 from bolewright.job.quantity import BadQuantity, Dimension, quantity
@@ -30,6 +31,7 @@ class Wanted:
     words: str = ""
     measure: str = ""
     tap: float = 0.01
+    scale: str = ""  # which one a length is read by: its number, or the key of the entry it came as; else the newest
 
 
 def standing(photo: Photo) -> list[Mark]:
@@ -44,8 +46,10 @@ def newest_scale(marks: Sequence[Mark]) -> Mark | None:
     return next((m for m in reversed(marks) if m.kind == "scale"), None)
 
 
-def draw(photo: Photo, wanted: Wanted, size: tuple[int, int], by: str) -> Mark:
-    """Keep a mark; `size` is that of the upright copy [pixels]. Raises NotDrawn with what is missing."""
+def draw(photo: Photo, wanted: Wanted, size: tuple[int, int], by: str, drawn_at: datetime | None = None,
+         key: str = "") -> Mark:  # fmt: skip
+    """Keep a mark; `size` is that of the upright copy [pixels], `drawn_at` and `key` come with an entry of a tablet.
+    Raises NotDrawn with what is missing."""
     if wanted.kind not in KINDS:
         raise NotDrawn("Choose what to draw: an arrow, words, a scale or a length.")
     marks = standing(photo)
@@ -57,7 +61,8 @@ def draw(photo: Photo, wanted: Wanted, size: tuple[int, int], by: str) -> Mark:
         _check_scale((x1 * size[0], y1 * size[1], x2 * size[0], y2 * size[1]), tap * max(size))
     return Mark.objects.create(
         photo=photo, kind=wanted.kind, x1=x1, y1=y1, x2=x2, y2=y2, words=_words(wanted), measure=_measure(wanted),
-        of=_scale(marks) if wanted.kind == "length" else None, by=by[:80], tap=tap,
+        of=_scale(marks, wanted.scale) if wanted.kind == "length" else None, by=by[:80], tap=tap, drawn_at=drawn_at,
+        key=key[:64],
     )  # fmt: skip
 
 
@@ -108,7 +113,13 @@ def _measure(wanted: Wanted) -> str:
     return found.text
 
 
-def _scale(marks: Sequence[Mark]) -> Mark:
+def _scale(marks: Sequence[Mark], asked: str) -> Mark:
+    """The scale the page of a length showed, so that one drawn meanwhile by somebody else does not take its place."""
+    if asked:
+        shown = next((m for m in marks if m.kind == "scale" and asked in (str(m.pk), m.key)), None)
+        if shown is None:
+            raise NotDrawn("The scale this length was to be read by was taken back meanwhile: draw both again.")
+        return shown
     found = newest_scale(marks)
     if found is None:
         raise NotDrawn("Draw a scale first: two points on something whose length you know.")

@@ -34,7 +34,8 @@ def photo_mark(mark: Mark, size: tuple[int, int], units: Units) -> PhotoMark:
     """One mark with its label, and the same in a sentence with who and when."""
     label = _label(mark, size, units)
     said = f"{NAMES[mark.kind]}: {label}" if label and mark.kind != "scale" else label or NAMES[mark.kind]
-    told = f"{said}, {mark.by + ', ' if mark.by else ''}{mark.made_at:%Y-%m-%d %H:%M} UTC"
+    when = f"{mark.drawn_at or mark.made_at:%Y-%m-%d %H:%M} UTC{' by the tablet' if mark.drawn_at else ''}"
+    told = f"{said}, {mark.by + ', ' if mark.by else ''}{when}"
     end = (mark.x2, mark.y2) if mark.x2 is not None and mark.y2 is not None else None
     return PhotoMark(mark.kind, (mark.x1 or 0.0, mark.y1 or 0.0), end, label, told)
 

@@ -84,6 +84,10 @@ class Mark(Kept):
     of = models.ForeignKey("self", on_delete=models.PROTECT, null=True)  # scale of a length; what is taken back
     by = models.CharField(max_length=80, blank=True)
     made_at = models.DateTimeField(auto_now_add=True)
+    drawn_at = models.DateTimeField(null=True, blank=True)  # by the tablet's clock, where it was sent later
+    key = models.CharField(
+        max_length=64, blank=True
+    )  # of the entry it came as: a length drawn after it names its scale
 
     class Meta:
         ordering = ("pk",)

@@ -17,6 +17,7 @@ from bolewright.store.marks import NotDrawn, Wanted, draw, newest_scale, standin
 from bolewright.store.marks import take_back as taken_back
 from bolewright.store.models import Photo
 from bolewright.store.pictures import copy_place, size_of
+from bolewright.web.entries import entry_of, made_at, with_words
 from bolewright.web.everywhere import who
 from bolewright.web.marked import marks_of, photo_mark
 from bolewright.web.pages.common import data_folder, facts, page, there, units_of, whole_number
@@ -121,9 +122,11 @@ def marks(request: HttpRequest, key: str, number: int) -> HttpResponse:
     if "draw" not in request.POST:
         return _page(request, photo, size, replace(typed, shown=_shown(request.POST.get("to", ""))))
     try:
-        draw(photo, typed.wanted, size, who(request))
+        wanted = replace(typed.wanted, scale=request.POST.get("scale", "")[:64])
+        entry = entry_of(request)
+        draw(photo, wanted, size, who(request), made_at(request), entry.key if entry else "")
     except NotDrawn as fault:
-        return _page(request, photo, size, typed, str(fault), 422)
+        return with_words(_page(request, photo, size, typed, str(fault), 422), [str(fault)])
     answer = redirect("marks", key, number)
     answer["Location"] += f"?kind={typed.kind}&shown={typed.shown}"
     return answer
@@ -171,7 +174,9 @@ def take_back(request: HttpRequest, key: str, number: int) -> HttpResponse:
     try:
         taken_back(photo, mark or 0, who(request))
     except NotDrawn as fault:
-        return _page(request, photo, size_of(_copy(photo)), Typed(), str(fault), 422)
+        if entry_of(request) and photo.marks.filter(pk=mark or 0).exists():  # somebody else was first: it is gone
+            return with_words(redirect("marks", key, number), ["It was taken back already."])
+        return with_words(_page(request, photo, size_of(_copy(photo)), Typed(), str(fault), 422), [str(fault)])
     return redirect("marks", key, number)
 
 

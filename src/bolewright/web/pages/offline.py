@@ -15,7 +15,8 @@ from django.views.decorators.http import require_GET, require_safe
 
 from bolewright.store import day
 from bolewright.store.answers import kept_answer
-from bolewright.store.models import KeptJob
+from bolewright.store.marks import standing
+from bolewright.store.models import KeptJob, Photo
 from bolewright.store.results import fingerprint, read
 from bolewright.store.written import written_about
 from bolewright.web.everywhere import is_night
@@ -24,10 +25,10 @@ from bolewright.web.pages.common import job_of, page
 from bolewright.web.pages.papers import SHEETS
 from bolewright.web.stages import STAGES
 
-SCRIPTS = ("main", "store", "send", "forms", "cells", "shown", "stop", "line", "list")
+SCRIPTS = ("main", "store", "send", "forms", "cells", "shown", "marked", "stop", "line", "list")
 SHELL = (
     *(f"bolewright/{name}" for name in ("sheet.css", "sheet.js", "print.css", "mark.svg")),
-    *(f"bolewright/{name}" for name in ("whatif.css", "whatif.js", "solid.css", "sign.js")),
+    *(f"bolewright/{name}" for name in ("whatif.css", "whatif.js", "solid.css", "sign.js", "taps.js")),
     "django_htmx/htmx-2.min.js",
     *(f"bolewright/offline/{name}.js" for name in SCRIPTS),
 )
@@ -98,16 +99,21 @@ def _pages(job: KeptJob, text: str) -> list[str]:
     work = reverse("work", args=[job.key])
     used = day.plan_in_use(job)
     steps = read(used[0].text).plan(used[1]).steps if used else ()
-    photos = [reverse("picture", args=[job.key, photo.number, "copy"]) for photo in job.photos.all()]
-    told = [reverse("photo", args=[job.key, photo.number]) for photo in job.photos.all()]
     return [
         *names,
         *(f"{work}?step={step.n}" for step in steps),
         *_looks(job, text),
         *_papers(job, text),
-        *told,
-        *photos,
+        *(place for photo in job.photos.all() for place in _photograph(photo)),
     ]
+
+
+def _photograph(photo: Photo) -> list[str]:
+    """What is known of it, the page to draw on it, its copy, and the copy with marks where there are any."""
+    here = [photo.job.key, photo.number]
+    found = [reverse(name, args=here) for name in ("photo", "marks")]
+    drawn = [reverse("marked", args=here)] if standing(photo) else []
+    return [*found, reverse("picture", args=[*here, "copy"]), *drawn]
 
 
 def _looks(job: KeptJob, text: str) -> list[str]:

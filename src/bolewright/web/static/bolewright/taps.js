@@ -26,6 +26,7 @@
     const found = [point(1), kind() === "text" ? null : point(2)].filter(Boolean).map(([x, y]) => [x * width / 100, y * height / 100]);
     if (found.length === 2) draw("path", { class: "way", d: `M${found[0].join(" ")}L${found[1].join(" ")}` });
     for (const [x, y] of found) draw("path", { d: CROSS, transform: `translate(${x} ${y}) scale(${over.dataset.cross})` });
+    document.getElementById("say-tap").classList.remove("fault");
     document.getElementById("say-tap").textContent = !found.length ? "Tap where it begins on the picture, then where it ends; words have one place."
       : found.length === 1 && kind() !== "text" ? "Now tap where it ends." : "A further tap moves the nearer cross. Then draw it.";
   };
@@ -51,6 +52,20 @@
     [picture.width, picture.height] = [Math.floor(width * scale), Math.floor(height * scale)];
     field("shown").value = Math.max(picture.width, picture.height);
   };
+  const sized = (button) => {
+    const scale = Number(button.value) / Math.max(width, height);
+    [picture.width, picture.height] = [Math.round(width * scale), Math.round(height * scale)];
+    field("shown").value = button.value;
+    for (const one of form.querySelectorAll("[name=to]")) if (one === button) one.setAttribute("aria-current", "true"); else one.removeAttribute("aria-current");
+  };
+  const missing = () => {
+    if (!point(1)) return "Tap the place on the picture.";
+    if (kind() === "text" && !field("words").value.trim()) return "Write the words that are to stand there.";
+    if (kind() !== "text" && !point(2)) return "Tap where it ends, too.";
+    if (kind() === "scale" && !/\d/.test(field("measure").value)) return "How long is the scale? Such as 80 cm or 2 ft 8 in.";
+    return kind() === "length" && !field("scale").value ? "Draw a scale first: two points on something whose length you know." : "";
+  };
+  const lack = (text) => { const told = document.getElementById("say-tap"); told.textContent = text; told.classList.add("fault"); told.scrollIntoView({ block: "nearest" }); };
   let down = null;
   picture.addEventListener("pointerdown", (event) => { if (event.isPrimary && event.button === 0) down = event; });
   picture.addEventListener("pointercancel", () => { down = null; });
@@ -64,6 +79,15 @@
   picture.addEventListener("click", (event) => event.preventDefault()); // taps are taken above; a key pressed on it is none
   picture.addEventListener("dragstart", (event) => event.preventDefault());
   form.addEventListener("input", show);
+  form.addEventListener("click", (event) => { if (event.target.name === "to") { event.preventDefault(); sized(event.target); } });
+  form.addEventListener("submit", (event) => { // told here, so that nothing unfinished is kept to be sent later
+    const lacks = event.submitter?.name === "draw" ? missing() : "";
+    if (lacks) { event.preventDefault(); lack(lacks); }
+  });
+  form.addEventListener("reset", () => { // it was kept: the next one is of the same kind
+    const [same, shown] = [kind(), field("shown").value];
+    setTimeout(() => { field("kind").value = same; field("shown").value = shown; show(); });
+  });
   window.addEventListener("resize", fit);
   fit();
   show();

@@ -30,7 +30,8 @@ self.addEventListener("fetch", (event) => {
   const url = new URL(request.url);
   if (url.origin !== self.location.origin) return;
   if (request.method === "POST" && request.mode === "navigate") {
-    event.respondWith(fetch(request).catch(() => said("This needs signal", "Nothing was changed. Go back: what you typed still stands in the page.", 503)));
+    const copy = request.clone();
+    event.respondWith(fetch(request).catch(async () => said("This needs signal", "Nothing was changed. What you typed comes with this page: send it once more when there is signal.", 503, await carried(copy).catch(() => ""))));
     return;
   }
   if (request.method !== "GET" || url.pathname.endsWith("/to-keep") || url.pathname === "/worker.js") return;
@@ -87,10 +88,23 @@ async function notKept(request) {
   return said("This page is not kept on this tablet", "There is no signal, and this page was not open here before. What you entered is kept; the other pages of the job are here.", 503);
 }
 
-function said(head, text, status) {
+const SECRET = ["password", "again", "old", "code", "login"]; // as on the server: never written into a page
+const escaped = (text) => text.replace(/[&<>"]/g, (letter) => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;" })[letter]);
+
+/** The form that could not be sent, to be sent once more by one button; "" when it holds a secret. Files are chosen again. */
+async function carried(request) {
+  const sent = [...await request.formData()];
+  if (sent.some(([name]) => SECRET.includes(name))) return "";
+  const typed = sent.filter(([, value]) => typeof value === "string"), files = sent.filter(([, value]) => typeof value !== "string" && value.size);
+  const again = files.map(([name, file]) => `<p><label>Choose again: ${escaped(file.name)} <input type="file" name="${escaped(name)}"></label></p>`).join("");
+  return `<form method="post" action="${escaped(new URL(request.url).pathname)}"${files.length ? ' enctype="multipart/form-data"' : ""}>
+${typed.map(([name, value]) => `<input type="hidden" name="${escaped(name)}" value="${escaped(value)}">`).join("")}${again}<p><button>Send it once more</button></p></form>`;
+}
+
+function said(head, text, status, more = "") {
   const page = `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${head} · Bolewright</title><link rel="stylesheet" href="/static/bolewright/sheet.css"></head><body><main id="main"><h1>${head}</h1>
-<p class="fault">${text}</p><p><a class="button" href="/">Jobs</a> <a class="button" href="/kept">Kept on this tablet</a></p></main></body></html>`;
+<p class="fault">${text}</p>${more}<p><a class="button" href="/">Jobs</a> <a class="button" href="/kept">Kept on this tablet</a></p></main></body></html>`;
   return new Response(page, { status, headers: { "Content-Type": "text/html; charset=utf-8" } });
 }
 

@@ -66,9 +66,13 @@ function bare(form, submitter) {
   HTMLFormElement.prototype.submit.call(form);
 }
 
-function after(form, fates) {
+async function after(form, fates) {
   const refused = fates.filter((one) => one.state === "refused").flatMap((one) => one.said);
-  if (refused.length) { changed(); return say(refused.join(" "), true); }
+  if (refused.length) {
+    if (form.dataset.kind === "mark") await Promise.all(fates.map((one) => one.n && drop(one.n))); // it still stands in the form
+    changed();
+    return say(refused.join(" "), true);
+  }
   if (fates.every((one) => one.state === "sent")) {
     tellNext(fates.flatMap((one) => one.said));
     const to = new URL(fates[0].place || location.href, location.href);
@@ -92,6 +96,7 @@ document.addEventListener("submit", (event) => {
   const form = event.target;
   if (form.dataset.needsSignal && !event.defaultPrevented) { event.preventDefault(); onlyWithSignal(form, event.submitter); return; }
   if (!form.dataset.kept || event.defaultPrevented) return;
+  if (form.dataset.keptBy && event.submitter?.name !== form.dataset.keptBy) return;
   event.preventDefault();
   if (form.dataset.busy) return;
   form.dataset.busy = "1";

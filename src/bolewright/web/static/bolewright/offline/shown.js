@@ -1,5 +1,6 @@
 // What is kept on this device, shown on the pages of the job: ticks, lines of the log, photographs.
 import { entries } from "./store.js";
+import { showMarks } from "./marked.js";
 import { forget, isStopped, saidHere, show } from "./stop.js";
 
 const clock = (iso) => new Date(iso).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", second: "2-digit" });
@@ -17,6 +18,7 @@ export async function showKept() {
   steps(mine.filter((entry) => entry.kind === "tick" && entry.state !== "refused"), new Set(views.map((entry) => value(entry, "view"))), mine.some((entry) => entry.kind === "unsigned" && entry.state !== "refused"));
   log(mine.filter((entry) => entry.kind !== "cell"));
   photos(mine.filter((entry) => entry.kind === "photo"));
+  showMarks(mine);
 }
 
 /** Steps ticked here and not yet sent; the step ahead opens once all before it are ticked and its views are kept here. */
@@ -46,7 +48,7 @@ function steps(ticked, views, letOn) {
 }
 
 function log(kept) {
-  const list = document.querySelector("ol.log");
+  const list = document.querySelector("ol.log.day");
   if (!list) return;
   for (const line of list.querySelectorAll(".kept")) line.remove();
   for (const entry of kept) {
