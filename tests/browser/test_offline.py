@@ -156,6 +156,7 @@ def test_a_day_without_signal(sheet: Served, tablet: Callable[[], Any], tmp_path
     page.click("#cut-form button")
     expect(page.locator("#trying")).to_contain_text("NOT TRIED")
     assert page.goto(f"{sheet.address}/job/{key}/what-if?what=prop&at=12").status == 503
+    expect(page.locator("button.stop")).to_be_visible()  # also where a page cannot be had
     page.goto(f"{sheet.address}/job/{key}/solid")
     expect(page.locator(".moment:not([hidden]) .forces")).to_contain_text("carries")
     page.context.close()

@@ -106,6 +106,23 @@ def test_unknown_places_are_told_plainly(client: Client) -> None:
         assert b"Traceback" not in answer.content
 
 
+def test_the_stop_stands_where_something_of_a_job_is_refused(client: Client) -> None:
+    """On what is not here within a job and on what it refuses; not where no work could be stopped."""
+    job = example_job()
+    stop = f'action="/job/{job.key}/stop"'
+    for answer in (
+        client.get(f"/job/{job.key}/photos/999"),
+        client.post(f"/job/{job.key}/save/measure", {"tree/species": "oak"}),
+    ):
+        assert answer.status_code >= 400
+        assert stop in answer.content.decode()
+    assert "STOP WORK" not in client.get("/job/nobody/measure").content.decode()
+    assert "STOP WORK" not in client.get("/nowhere").content.decode()
+    place = next(iter(standing_examples().values()))
+    standing = new_job(tables_of(place.read_text(encoding="utf-8")), "tester", "put in")
+    assert "STOP WORK" not in client.get(f"/job/{standing.key}/photos/999").content.decode()
+
+
 def test_out_needs_a_way_and_then_answers(client: Client) -> None:
     """Without a stretch it says what is needed; with the example's way there are trips and hours."""
     job = new_job({"schema": 1, "job": {"title": "Gap"}, "tree": {"species": "oak"}}, "", "opened")

@@ -6,7 +6,7 @@ import logging
 from collections.abc import Callable
 
 from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent
-from django.db import OperationalError
+from django.db import DatabaseError, OperationalError
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.http.multipartparser import MultiPartParserError
 from django.http.request import UnreadablePostError
@@ -14,7 +14,10 @@ from django.shortcuts import render
 
 from bolewright.core.base.errors import BolewrightError
 from bolewright.job.faults import JobFaults
+from bolewright.store.models import KeptJob
+from bolewright.web.actor import actor_of
 from bolewright.web.carried import Carried, carried_of, facts_of, from_here
+from bolewright.web.pages.common import is_standing
 from bolewright.web.plainly import plainly
 
 log = logging.getLogger(__name__)
@@ -28,10 +31,23 @@ def refusal(
     request: HttpRequest, status: int, head: str, sentences: list[str], carried: Carried | None = None
 ) -> HttpResponse:
     """A page that says why not; with a form that may be sent once more."""
-    facts = {"head": head, "sentences": sentences, **facts_of(carried)}
+    facts = {"head": head, "sentences": sentences, "job": lying_job(request), **facts_of(carried)}
     answer = render(request, "bolewright/refusal.html", facts, status=status)
     answer.said = sentences  # type: ignore[attr-defined]  # for a program that sent an entry
     return answer
+
+
+def lying_job(request: HttpRequest) -> KeptJob | None:
+    """The job a refused address belongs to, so that its work can be stopped from there too; for whoever may stop it."""
+    match = request.resolver_match
+    key = match.kwargs.get("key", "") if match else ""
+    try:
+        if not key or not actor_of(request).may("stop"):
+            return None
+        job = KeptJob.objects.filter(key=key).first()
+        return job if job is not None and not is_standing(job.latest) else None
+    except DatabaseError:
+        return None
 
 
 def stale_form(request: HttpRequest, reason: str = "") -> HttpResponse:

@@ -31,12 +31,12 @@ self.addEventListener("fetch", (event) => {
   if (url.origin !== self.location.origin) return;
   if (request.method === "POST" && request.mode === "navigate") {
     const copy = request.clone();
-    event.respondWith(fetch(request).catch(async () => said("This needs signal", "Nothing was changed. What you typed comes with this page: send it once more when there is signal.", 503, await carried(copy).catch(() => ""))));
+    event.respondWith(fetch(request).catch(async () => said("This needs signal", "Nothing was changed. What you typed comes with this page: send it once more when there is signal.", 503, jobOf(url.pathname), await carried(copy).catch(() => ""))));
     return;
   }
   if (request.method !== "GET" || url.pathname.endsWith("/to-keep") || url.pathname === "/worker.js") return;
   if (url.searchParams.has("what")) { // a change that is tried: the server works it out, and no kept page may stand for the answer
-    if (request.mode === "navigate") event.respondWith(fetch(request).catch(() => said("This needs signal", "A change is worked out by the server, so nothing was tried. The job as it is can be read without signal.", 503)));
+    if (request.mode === "navigate") event.respondWith(fetch(request).catch(() => said("This needs signal", "A change is worked out by the server, so nothing was tried. The job as it is can be read without signal.", 503, jobOf(url.pathname))));
     return;
   }
   if (request.mode === "navigate" || jobOf(url.pathname) || ours(url.pathname)) event.respondWith(answer(event));
@@ -85,7 +85,7 @@ async function marked(response) {
 
 async function notKept(request) {
   if (request.mode !== "navigate") return Response.error();
-  return said("This page is not kept on this tablet", "There is no signal, and this page was not open here before. What you entered is kept; the other pages of the job are here.", 503);
+  return said("This page is not kept on this tablet", "There is no signal, and this page was not open here before. What you entered is kept; the other pages of the job are here.", 503, jobOf(new URL(request.url).pathname));
 }
 
 const SECRET = ["password", "again", "old", "code", "login"]; // as on the server: never written into a page
@@ -101,10 +101,15 @@ async function carried(request) {
 ${typed.map(([name, value]) => `<input type="hidden" name="${escaped(name)}" value="${escaped(value)}">`).join("")}${again}<p><button>Send it once more</button></p></form>`;
 }
 
-function said(head, text, status, more = "") {
+/** The work can be stopped from here too: kept on the tablet, sent before everything else. */
+const stopBar = (job) => (job ? `<form method="post" action="/job/${escaped(job)}/stop" class="stopbar" data-kept="STOP WORK" data-kind="stop"><button class="stop">STOP WORK</button></form>` : "");
+const STOPPED = '<p id="stopped-band" class="is-stopped" role="status" hidden><strong>WORK IS STOPPED</strong> on this tablet since <span data-since></span>; not sent yet.</p>';
+
+function said(head, text, status, job = "", more = "") {
   const page = `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${head} · Bolewright</title><link rel="stylesheet" href="/static/bolewright/sheet.css"></head><body><main id="main"><h1>${head}</h1>
-<p class="fault">${text}</p>${more}<p><a class="button" href="/">Jobs</a> <a class="button" href="/kept">Kept on this tablet</a></p></main></body></html>`;
+<title>${head} · Bolewright</title><link rel="stylesheet" href="/static/bolewright/sheet.css"><script src="/static/bolewright/offline/main.js" type="module"></script></head>
+<body${job ? ` data-job="${escaped(job)}"` : ""}><div id="signal" class="signal" role="status" hidden></div><p id="told" role="alert" hidden></p>${job ? STOPPED : ""}<main id="main"><h1>${head}</h1>
+<p class="fault">${text}</p>${more}<p><a class="button" href="/">Jobs</a> <a class="button" href="/kept">Kept on this tablet</a></p></main>${stopBar(job)}</body></html>`;
   return new Response(page, { status, headers: { "Content-Type": "text/html; charset=utf-8" } });
 }
 
