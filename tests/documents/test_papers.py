@@ -399,3 +399,12 @@ def test_lift_plan_sets_every_pick_against_the_chart_typed_in(reader) -> None:
     for words in ("On the hook", "inside the chart", "Kept in hand", "40,8000", "25 % of the chart", "40 ft"):
         assert words in text
     assert "! Crane: inside its chart" in text
+
+
+def test_a_signature_leaves_the_page_as_it_was_shown(papers, reader) -> None:
+    """Its words (poppler) are those of the leaf signed; who signed comes after them."""
+    authorisation = paper_named("work-authorisation")
+    assert authorisation is not None
+    shown, signed = reader(printed(authorisation, unsigned()).pdf), reader(papers["work-authorisation"].pdf)
+    assert signed[0].removesuffix("Page 1 of 2") == shown[0].removesuffix("Page 1 of 1")
+    assert "Signed by" in signed[1]

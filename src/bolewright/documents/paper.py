@@ -62,7 +62,7 @@ def printed(paper: Paper, given: Given) -> Printed:
     data = contents(paper, given)
     signature = given.signed.get(paper.name)
     if signature is not None and signature.shown == fingerprint(data):  # a paper changed since then is not signed
-        data["sections"] = [*data["sections"], all_on_paper(_signed(signature))]
+        data["signature"] = all_on_paper(_signed(signature))
     return print_document(f"{paper.folder}/template.typ", data, given.day)
 
 
