@@ -228,4 +228,8 @@ def test_first_page_is_small_on_the_wire(device: Any, keep: Any) -> None:
     wire.send("Network.enable")
     page.goto("/")
     page.wait_for_load_state("networkidle")
-    assert 20_000 < sum(sizes) < 150_000  # the service worker fetches the same files once more to keep them
+    assert 20_000 < sum(sizes) < 150_000
+    worker = page.request.get("/worker.js").text()  # it fetches what it keeps once more
+    shell = re.findall(r"'(/[^']+)'", re.findall(r"const SHELL = \[(.*?)\];", worker)[0])
+    assert len(shell) > 10
+    assert sum(sizes) + len(worker) + sum(len(page.request.get(place).body()) for place in shell) < 300_000
