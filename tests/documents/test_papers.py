@@ -65,10 +65,10 @@ IN_ORDER = {
         "M. Pruitt, T. Lindqvist, J. Abara",
         "The order in short",
         "Gear",
+        "Stop limits",
         "From above",
         "Out over the lawn",
         "Agreed with the customer",
-        "Stop limits",
     ),
     "job-hazard-analysis": (
         "Hazards of the place and the tree",

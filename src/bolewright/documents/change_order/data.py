@@ -67,7 +67,7 @@ def _rates(given: Given) -> Section:
         "Rates",
         price_facts(given),
         caution_block("insurer"),
-        plain="The rates agreed before hold for the change too.",
+        plain="What an hour and a load cost in this paper.",
         held=True,
     )
 

@@ -18,7 +18,7 @@ def lacking(given: Given) -> list[str]:
 
 
 def sections(given: Given) -> list[Section]:
-    """Where, order, gear, drawing, way out, agreements, hours."""
+    """Where, order, gear, stop limits, drawing, way out, agreements, hours."""
     found = [
         section(
             "Where and who", parties(given), _crew(given), plain="Call before you drive if anything here is missing."
@@ -30,6 +30,12 @@ def sections(given: Given) -> list[Section]:
             wide=True,
         ),
         section("Gear", ticks(_gear(given), "No gear list: no order of cuts."), wide=True),
+        section(
+            "Stop limits",
+            _limits(given),
+            caution_block("weather"),
+            plain="Set before the start, so that nobody has to argue at the saw.",
+        ),
         _from_above(given),
         way_out(given),
         section(
@@ -39,12 +45,6 @@ def sections(given: Given) -> list[Section]:
         ),
         section("Photographs", _views(given), plain="What is gone cannot be photographed: before the first cut."),
         section("Hours planned", hours_table(given), wide=True),
-        section(
-            "Stop limits",
-            _limits(given),
-            caution_block("weather"),
-            plain="Set before the start, so that nobody has to argue at the saw.",
-        ),
     ]
     return [part for part in found if part is not None]
 
