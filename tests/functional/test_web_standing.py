@@ -99,6 +99,15 @@ def test_a_tap_with_scripting_brings_the_item_alone(client: Client, kept: Callab
     assert 'id="base" value="2"' in answer
 
 
+def test_a_tap_against_what_was_measured_is_told_at_the_item(client: Client, beech: KeptJob) -> None:
+    """The beech leans 4 degrees: "lean: not seen" is kept as tapped, and said to contradict it."""
+    tap = {"base": str(beech.latest.number), "mark": "stem|lean|not seen"}
+    answer = client.post(f"/job/{beech.key}/seen/mark", tap, HTTP_HX_REQUEST="true").content.decode()
+    assert 'id="i-stem-lean"' in answer
+    assert "the tree is said to lean" in answer
+    assert "the tree is said to lean" in client.get(f"/job/{beech.key}/seen").content.decode()
+
+
 def test_two_people_tap_at_once(client: Client, kept: Callable[..., Any]) -> None:
     """Different things seen from the same page are both kept."""
     job = kept(BARE)
