@@ -121,6 +121,14 @@ def test_nothing_to_complain_of(papers: dict[str, Printed]) -> None:
         assert paper.accessible, name
 
 
+def test_no_signature_alone_on_a_page(papers: dict[str, Printed], reader: Read) -> None:
+    """The page that is signed carries the cautions too."""
+    for name in ("inspection", "inspection metric", "cause"):
+        signed = next(page for page in reader(papers[name].pdf) if "Signature" in page)
+        assert "Mind" in signed, name
+        assert "qualified person on site decides" in signed, name
+
+
 def test_report_in_order(papers: dict[str, Printed], reader: Read) -> None:
     """The order consulting arborists use: assignment, limits, findings, tests, judgement, sources, signature."""
     text = " ".join(reader(papers["inspection"].pdf))
