@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-SERVE = [sys.executable, "-c", "from bolewright.cli.main import run; run()", "serve", "--no-open", "--port"]
+SERVE = [sys.executable, "-c", "from bolewright.cli.main import run; run()", "serve", "--alone", "--no-open", "--port"]
 SMALL = Path(__file__).resolve().parents[1] / "functional" / "data" / "small-stem.toml"
 
 # A job with an order of cuts in use, one photograph, and all other views of the first stage done without.

@@ -21,6 +21,7 @@ import pytest
 from PIL import Image
 from tests.functional.accounts import person
 
+from bolewright.store.folder import keep_alone
 from bolewright.web import serve
 
 SERVE = [sys.executable, "-c", "from bolewright.cli.main import run; run()", "serve", "--no-open"]
@@ -43,12 +44,29 @@ def served(folder: Path) -> Iterator[str]:
     found = re.search(r"http://127\.0\.0\.1:\d+/", line)
     assert found is not None, line + (process.stderr.read() if process.stderr else "")
     try:
+        if not (folder / "nobody-signs-in").exists():
+            asked = re.search(r"http://\S+first\?code=\S+", process.stdout.readline())
+            assert asked is not None
+            nobody_signs_in(found[0], asked[0])
         yield found[0]
     finally:
         process.send_signal(signal.SIGINT)
         out, _ = process.communicate(timeout=20)
         assert process.returncode == 0
         assert "kept" in out
+
+
+def nobody_signs_in(address: str, first: str) -> None:
+    """What one person on this machine answers on the first page; before, no page of a job is shown."""
+    browser = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(http.cookiejar.CookieJar()))
+    assert "Who works here?" in browser.open(address).read().decode()
+    form = browser.open(first).read().decode()
+    sent = re.search(r'name="csrfmiddlewaretoken" value="([^"]+)"', form)
+    code = re.search(r'name="code" value="([^"]+)"', form)
+    assert sent is not None
+    assert code is not None
+    typed = urllib.parse.urlencode({"csrfmiddlewaretoken": sent[1], "code": code[1], "alone": "1"}).encode()
+    assert "example, invented data" in browser.open(f"{address}first", typed).read().decode()
 
 
 def page(address: str, host: str | None = None) -> tuple[int, str]:
@@ -164,26 +182,38 @@ def test_a_start_that_cannot_be_is_one_sentence(tmp_path: Path, words: str) -> N
 @pytest.mark.parametrize(
     ("asked", "people", "alone"),
     [
-        ([], False, True),
-        ([], True, False),
+        ([], False, False),
+        (["kept"], False, True),
+        (["kept"], True, False),
+        (["kept", "--accounts"], False, False),
+        (["kept", "--https"], False, False),
+        (["kept", "--name", "jobs.example"], False, False),
+        (["--alone"], False, True),
         (["--alone"], True, True),
         (["--accounts"], False, False),
-        (["--address", "::1"], False, True),
+        (["--address", "::1", "--alone"], False, True),
         (["--address", "192.0.2.7"], True, False),
         (["--address", "0.0.0.0", "--name", "office.example"], True, False),
         (["--address", "0.0.0.0"], True, None),
         (["--address", "192.0.2.7"], False, None),
         (["--address", "192.0.2.7", "--alone"], True, None),
         (["--accounts", "--alone"], True, None),
+        (["--https", "--alone"], False, None),
+        (["--name", "jobs.example", "--alone"], False, None),
     ],
 )
 @pytest.mark.django_db
-def test_who_has_to_sign_in(asked: list[str], people: bool, alone: bool | None, settings: Any) -> None:
-    """Nobody only on this machine, and only while there are no accounts or when it is asked for; None: refused."""
+def test_who_has_to_sign_in(
+    asked: list[str], people: bool, alone: bool | None, settings: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nobody only on this machine, and only when that was chosen and kept or is asked for; None: refused."""
+    monkeypatch.setenv("BOLEWRIGHT_DATA", str(tmp_path))
     if people:
         person("owner")
-    settings.BOLEWRIGHT_ALONE = True
-    words = serve.parsed(asked)
+    if "kept" in asked:
+        keep_alone(tmp_path)
+    settings.BOLEWRIGHT_ALONE, settings.BOLEWRIGHT_MAY_BE_ALONE = True, True
+    words = serve.parsed([word for word in asked if word != "kept"])
     if alone is None:
         with pytest.raises(ValueError, match=r"--a|--name"):
             serve.decide_who_signs_in(words)

@@ -13,7 +13,7 @@ from django.test import Client
 from django.utils import timezone
 from tests.functional.accounts import PASSWORD, person, signed_in
 
-from bolewright.store.folder import first_code
+from bolewright.store.folder import first_code, kept_alone
 from bolewright.store.keys import key_of, make_key
 from bolewright.store.models import Invitation, Key, PeopleEntry, Person, SignInTry
 from bolewright.store.people import Refused, accept, change_role, invitation_of, invite, renew, set_active
@@ -54,6 +54,21 @@ def test_first_run_makes_the_owner_once(client: Client, tmp_path: Path) -> None:
     again = Client().post("/first", {**ANN, "login": "bob", "name": "Bob", "code": code})
     assert again.status_code == 302
     assert Person.objects.count() == 1
+
+
+def test_one_person_on_this_machine_chooses_not_to_sign_in(client: Client, tmp_path: Path, settings: Any) -> None:
+    """Only with the code, only where it is offered, and until somebody has an account."""
+    code = first_code(tmp_path)
+    assert client.post("/first", {"alone": "1", "code": code}).status_code == 422  # others reach this server
+    settings.BOLEWRIGHT_MAY_BE_ALONE = True
+    assert client.post("/first", {"alone": "1", "code": "x"}).status_code == 422
+    assert client.get("/").status_code == 302
+    assert client.post("/first", {"alone": "1", "code": code}).headers["Location"] == "/"
+    assert kept_alone(tmp_path)
+    assert client.get("/").status_code == 200
+    settings.BOLEWRIGHT_ALONE = False  # started again with --accounts
+    assert client.post("/first", {**ANN, "code": code}).headers["Location"] == "/people"
+    assert not kept_alone(tmp_path)
 
 
 def test_an_empty_code_is_no_code(client: Client, tmp_path: Path) -> None:

@@ -66,5 +66,24 @@ def forget_first_code(folder: Path) -> None:
     (folder / "first-code").unlink(missing_ok=True)
 
 
+def keep_alone(folder: Path) -> None:
+    """Write down that one person works on this machine and nobody signs in."""
+    _alone_place(folder).touch(mode=0o600)
+
+
+def kept_alone(folder: Path) -> bool:
+    """Whether that is written down."""
+    return _alone_place(folder).exists()
+
+
+def forget_alone(folder: Path) -> None:
+    """From now on people sign in."""
+    _alone_place(folder).unlink(missing_ok=True)
+
+
+def _alone_place(folder: Path) -> Path:
+    return folder / "nobody-signs-in"
+
+
 def _key_place(folder: Path) -> Path:
     return folder / "secret-key"

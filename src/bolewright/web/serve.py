@@ -75,18 +75,23 @@ def is_loopback(address: str) -> bool:
 
 
 def decide_who_signs_in(asked: argparse.Namespace) -> None:
-    """The one place that lets anybody in without signing in: on the loopback address, and written down as a setting.
+    """The one place that lets anybody in without signing in: on this machine alone, and only when that was asked for.
 
-    Nobody signs in there while nobody has an account, or when --alone asks for it. Any other address needs accounts.
-    Raises ValueError with one sentence.
+    It is asked for with --alone, or once on the first page, which is kept in the data folder until somebody has an
+    account. A server that others reach by another address, by a name or through https needs accounts. Raises
+    ValueError with one sentence.
     """
     from django.conf import settings
 
+    from bolewright.store.folder import data_folder, kept_alone
     from bolewright.store.people import any_people
 
     here, people = is_loopback(asked.address), any_people()
-    if asked.alone and (asked.accounts or not here):
-        raise ValueError("--alone is for one person on this machine: leave out --accounts and any other --address.")
+    by_others = not here or bool(asked.name) or asked.https
+    if asked.alone and (asked.accounts or by_others):
+        raise ValueError(
+            "--alone is for one person on this machine: leave out --accounts, --https, --name and any other --address."
+        )
     if not here and not people:
         raise ValueError(
             "nobody has an account yet, so only this machine may be served: start it with --accounts, make the owner's "
@@ -94,11 +99,12 @@ def decide_who_signs_in(asked: argparse.Namespace) -> None:
         )
     if not here and asked.address in ("0.0.0.0", "::") and not asked.name:
         raise ValueError("with this --address, say with --name by which name or address it will be reached.")
-    settings.BOLEWRIGHT_ALONE = here and (asked.alone or (not people and not asked.accounts))
+    settings.BOLEWRIGHT_MAY_BE_ALONE = not (by_others or people or asked.accounts)
+    settings.BOLEWRIGHT_ALONE = asked.alone or (settings.BOLEWRIGHT_MAY_BE_ALONE and kept_alone(data_folder()))
 
 
 def _start_page() -> str:
-    """Where the browser is sent: to the first account with its code, when that is asked for and not made yet."""
+    """Where the browser is sent: to the first page with its code, until it is said who works here."""
     from django.conf import settings
 
     from bolewright.store.folder import data_folder, first_code
@@ -148,7 +154,7 @@ def _serve(folder: Path, asked: argparse.Namespace) -> int:
     print(f"Bolewright is at {address}  (data in {folder}; Ctrl-C ends it)", flush=True)
     start = address + _start_page()
     if start != address:
-        print(f"Make the owner's account at {start}", flush=True)
+        print(f"Say who works here, or make the owner's account, at {start}", flush=True)
     if not is_loopback(asked.address) and not asked.https:
         print("Passwords cross this network readable: put a server with https in front, and start with --https.")
     if not asked.no_open:

@@ -14,6 +14,7 @@ BOLEWRIGHT_DATA = data_folder()
 SECRET_KEY = secret_key(BOLEWRIGHT_DATA)
 DEBUG = False
 BOLEWRIGHT_ALONE = os.environ.get("BOLEWRIGHT_ALONE") == "1"  # one person on this machine, nobody signs in
+BOLEWRIGHT_MAY_BE_ALONE = False  # whether that may be chosen on the first page: web.serve says so
 HTTPS = os.environ.get("BOLEWRIGHT_HTTPS") == "1"  # pages are reached over https
 HERE_ONLY = ["localhost", "127.0.0.1", "[::1]"]
 ALLOWED_HOSTS = [*HERE_ONLY, *os.environ.get("BOLEWRIGHT_HOSTS", "").split()]

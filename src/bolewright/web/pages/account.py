@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 
+from django.conf import settings
 from django.contrib.auth import login as begin_session
 from django.contrib.auth import logout as end_session
 from django.contrib.auth import update_session_auth_hash
@@ -13,7 +14,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from bolewright.store.folder import first_code, forget_first_code
+from bolewright.store.folder import first_code, forget_alone, forget_first_code, keep_alone
 from bolewright.store.keys import make_key
 from bolewright.store.models import Key, Person
 from bolewright.store.models.people import write_down
@@ -79,23 +80,36 @@ def sign_out(request: HttpRequest) -> HttpResponse:
 @sensitive_post_parameters(*SECRETS)
 @require_http_methods(["GET", "POST"])
 def first(request: HttpRequest) -> HttpResponse:
-    """The first owner account, for whoever has the code of this installation."""
+    """Who works here, once: the first owner account, or one person without signing in; for whoever has the code."""
     if alone() or any_people():
         return redirect("jobs")
     typed, sentences = _typed(request), tuple[str, ...]()
     code = (request.POST.get("code") or request.GET.get("code") or "").strip()
     known = first_code(data_folder())
+    right = bool(known) and secrets.compare_digest(code.encode(), known.encode())
     if request.method == "POST":
         try:
-            if not known or not secrets.compare_digest(code.encode(), known.encode()):
+            if not right:
                 raise Refused("The code is not right: it stands in the terminal and in first-code in the data folder.")
+            if "alone" in request.POST and settings.BOLEWRIGHT_MAY_BE_ALONE:
+                return _nobody_signs_in()
             person = first_owner(**typed)
             forget_first_code(data_folder())
+            forget_alone(data_folder())
             begin_session(request, person, backend=BACKEND)
             return redirect("people")
         except Refused as fault:
             sentences = fault.sentences
-    return private(page(request, "first", {"typed": typed, "code": code, "sentences": sentences}, _shown(sentences)))
+    given = {"typed": typed, "code": code, "right": right, "may_be_alone": settings.BOLEWRIGHT_MAY_BE_ALONE}
+    given["sentences"] = sentences
+    return private(page(request, "first", given, _shown(sentences)))
+
+
+def _nobody_signs_in() -> HttpResponse:
+    """One person on this machine: kept in the data folder, and so from now on in this process."""
+    keep_alone(data_folder())
+    settings.BOLEWRIGHT_ALONE = True
+    return redirect("jobs")
 
 
 def _shown(sentences: tuple[str, ...]) -> int:
