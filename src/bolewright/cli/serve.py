@@ -19,7 +19,7 @@ Address = Annotated[
 ]
 Name = Annotated[list[str] | None, typer.Option("--name", help="Name by which it is reached; may be given often.")]
 Https = Annotated[bool, typer.Option("--https", help="A server on this machine puts https in front.")]
-Alone = Annotated[bool, typer.Option("--alone", help="This machine only, nobody signs in, accounts or not; not asked on the first page.")]
+Alone = Annotated[bool, typer.Option("--alone", help="One person on this machine: nobody signs in or is asked.")]
 Accounts = Annotated[bool, typer.Option("--accounts", help="Sign in on this machine too; makes the first account.")]
 
 
