@@ -21,7 +21,7 @@ from bolewright.documents.parts import (
     table,
     words,
 )
-from bolewright.documents.text import in_words
+from bolewright.documents.text import in_words, without_tables
 from bolewright.drawings.units import Units
 from bolewright.planning.haul.price import TAGS, Price
 from bolewright.planning.results import FilledIn
@@ -134,7 +134,7 @@ def no_order(given: Given) -> str:
     """Why there is no order of cuts: the dead end of the search, or what is missing for one."""
     if given.cuts is not None:
         return f"No order of cuts stays inside the limits set: {given.cuts.chosen.dead_end}"
-    return given.why_not.get("cuts", "There is no order of cuts for this job as entered.")
+    return without_tables(given.why_not.get("cuts", "There is no order of cuts for this job as entered."))
 
 
 def hours_table(given: Given) -> Block:
@@ -160,7 +160,8 @@ def _ends(low: float, high: float) -> str:
 
 def no_way_out(given: Given) -> str:
     """Why nothing is said about the way out."""
-    return given.why_not.get("out", "The way out for the wood is not entered yet, so hours and loads are not known.")
+    why = "The way out for the wood is not entered yet, so hours and loads are not known."
+    return without_tables(given.why_not.get("out", why))
 
 
 def sources_section(

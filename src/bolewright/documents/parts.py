@@ -7,6 +7,8 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from typing import Any
 
+from bolewright.planning.haul.price import in_money
+
 NOT_ENTERED = "not entered yet"
 Block = dict[str, Any]
 Section = dict[str, Any]
@@ -140,13 +142,8 @@ def photograph(jpeg: bytes, alt: str) -> dict[str, str]:
 
 
 def money(amount: Decimal | None, currency: str) -> str:
-    """A sum with its currency, "$1,234.50" or "EUR 1,234.50"; two places, more only where a rate has them."""
-    if amount is None:
-        return NOT_ENTERED
-    exponent = amount.as_tuple().exponent
-    places = max(2, -exponent if isinstance(exponent, int) else 2)
-    gap = " " if currency[-1:].isalnum() else ""
-    return f"{'-' if amount < 0 else ''}{currency}{gap}{abs(amount):,.{places}f}"
+    """A sum with its currency, or that none was entered."""
+    return NOT_ENTERED if amount is None else in_money(amount, currency)
 
 
 def money_range(three: tuple[Decimal, Decimal, Decimal], currency: str) -> tuple[str, str]:

@@ -22,6 +22,7 @@ PLAINLY = {  # places whose names say little by themselves
     "handling.line": "let down on a line",
     "day.wind_limit": "gusts that stop work",
 }
+_TABLE = re.compile(r"\[{1,2}([a-z_]+(?:\.[a-z_]+)*)\]{1,2}")
 _PARTS = re.compile(r"[^./_\]\-]*[./_\]\-]+|[^./_\]\-]+")
 _KEPT = frozenset("\u200c\u200d")  # joiners that some scripts spell with
 
@@ -43,6 +44,11 @@ def in_words(path: str) -> str:
     if path in PLAINLY:
         return PLAINLY[path]
     return path.replace('["', " ").replace('"]', "").replace("[*]", "").replace(".", ", ").replace("_", " ")
+
+
+def without_tables(sentence: str) -> str:
+    """A sentence that may name tables of the job file, for people who have none: "in [access]" is in “access”."""
+    return _TABLE.sub(lambda found: f"“{in_words(found[1])}”", sentence)
 
 
 def all_on_paper(data: Any, raw: frozenset[str] = frozenset({"svg"})) -> Any:

@@ -8,7 +8,7 @@ import pytest
 
 from bolewright.core.base.range import Range
 from bolewright.documents.briefing import words as w
-from bolewright.documents.text import BREAK, LONGEST_WORD, all_on_paper, on_paper, shortened
+from bolewright.documents.text import BREAK, LONGEST_WORD, all_on_paper, on_paper, shortened, without_tables
 from bolewright.planning.results import Motion
 
 NO = (0.0, 0.0, 0.0)
@@ -19,6 +19,13 @@ def test_text_on_paper_is_one_line_without_steering_signs() -> None:
     assert on_paper("a\nb\t c") == "a b c"
     assert on_paper("in\u202evisible\u0007\ue000") == "invisible"
     assert on_paper("שלום Ünï 日本") == "שלום Ünï 日本"
+
+
+def test_no_table_of_the_job_file_on_paper() -> None:
+    """People with a paper in their hand have no file; text in brackets that is no table stays."""
+    assert without_tables("Enter it in [access].") == "Enter it in “access”."
+    assert without_tables("an [[access.leg]] for each") == "an “access, leg” for each"
+    assert without_tables("gusts [m/s] of 3") == "gusts [m/s] of 3"
 
 
 def test_long_words_get_places_to_break() -> None:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from bolewright.core.base.errors import BadInput
-from bolewright.planning.haul.price import Line, Price, Three
+from bolewright.planning.haul.price import Line, Price, Three, in_money
 
 NOTHING: Three = (Decimal("0.00"), Decimal("0.00"), Decimal("0.00"))
 ADDED, DROPPED, CHANGED, SAME = "added", "dropped", "changed", "as before"
@@ -130,5 +130,5 @@ def _sum(threes: Iterable[Three]) -> Three:
 
 def _words(more: Three, after: Price) -> str:
     way = "dearer" if more[1] > 0 else "cheaper" if more[1] < 0 else "no dearer and no cheaper"
-    amount = f" by {abs(more[1]):,} as likely" if more[1] else ""
+    amount = f" by {in_money(abs(more[1]), after.currency)} as likely" if more[1] else ""
     return f"{way}{amount}; for the new price {after.words}"

@@ -71,6 +71,14 @@ class Way:
     price: Price
 
 
+def in_money(amount: Decimal, currency: str) -> str:
+    """A sum with its currency, "$1,234.50" or "EUR 1,234.50"; two places, more only where a rate has them."""
+    exponent = amount.as_tuple().exponent
+    places = max(2, -exponent if isinstance(exponent, int) else 2)
+    gap = " " if currency[-1:].isalnum() else ""
+    return f"{'-' if amount < 0 else ''}{currency}{gap}{abs(amount):,.{places}f}"
+
+
 def price(job: Job, result: OutResult) -> Price | None:
     """The price of getting the job done as worked out, None without a crew rate.
 
