@@ -178,7 +178,7 @@ def _materials(page: Console, result: OutResult, units: Units) -> None:
     sheet.heading(page, "Wood in all")
     rows = (
         (one.kind, words.mass_range(one.mass_kg, units), words.room_range(one.room_m3, units),
-         words.bulk(one.mass_kg.likely / one.room_m3.likely, units),
+         words.bulk(one.bulk_kg_m3, units),
          f"{'stays on the site' if one.stays else 'goes'} ({one.source}; {one.status})")
         for one in result.materials
         if one.room_m3.likely > 0.0

@@ -9,6 +9,7 @@ from bolewright.documents.common import no_way_out
 from bolewright.documents.given import Given
 from bolewright.documents.parts import Block, Section, facts, points, section, table, words
 from bolewright.drawings import units as u
+from bolewright.planning.both import in_one
 from bolewright.planning.haul.results import OutResult, PieceOut, Shorter
 
 MOST_PIECES = 40  # of one truck, by name
@@ -65,28 +66,19 @@ def _outside(out: OutResult) -> list[Block]:
 
 
 def _cut_again(out: OutResult, units: u.Units) -> list[Block]:
-    """Pieces that do not get out whole: how heavy and long they are, what takes them, and where to cut."""
+    """Pieces that do not get out whole: how long they are, why, and where to cut."""
     if not out.shorter:
         return []
     pieces = {piece.id: piece for piece in out.pieces}
     rows = [_piece(pieces[one.piece], one, units) for one in out.shorter]
-    heads = ("Piece", "At the heaviest", "Long", "Why", "Cut it at", "Into")
-    return [words("Does not get out whole:", strong=True), table((0.5, 0.9, 0.8, 2, 2, 1.2), heads, rows)]
+    heads = ("Piece", "Long", "Why, and into how many", "Cut it at")
+    return [words("Does not get out whole:", strong=True), table((0.5, 0.8, 3.6, 2.1), heads, rows)]
 
 
 def _piece(piece: PieceOut, said: Shorter, units: u.Units) -> list[str]:
     at = ", ".join(u.length(place, units) for place in said.at_m)
-    heavy = piece.log_kg.high > said.most_kg
-    return [
-        piece.id,
-        u.mass(piece.log_kg.high, units),
-        u.length(piece.length_m, units),
-        f"{piece.way} takes {u.mass(said.most_kg, units)}"
-        if heavy
-        else f"too long or too wide for {piece.way} or truck",
-        f"{at} on {said.member}" if at else "–",
-        f"{piece.parts} parts" + (", split along the grain" if piece.split else ""),
-    ]
+    where = f"{at} on {said.member}" if at else "–"
+    return [piece.id, u.length(piece.length_m, units), in_one(piece.why, units), where]
 
 
 def _trucks(out: OutResult, units: u.Units) -> Block:

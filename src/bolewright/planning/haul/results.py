@@ -188,6 +188,11 @@ class Material:
     source: str
     status: str
 
+    @property
+    def bulk_kg_m3(self) -> float:
+        """Likely mass for the likely room it takes, where it takes any."""
+        return self.mass_kg.likely / self.room_m3.likely if self.room_m3.likely > 0.0 else 0.0
+
 
 @dataclass(frozen=True)
 class LoadOut:

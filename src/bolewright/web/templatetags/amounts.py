@@ -149,7 +149,7 @@ def room(value: Range, units: Units) -> str:
 @register.filter
 def for_its_room(row: Material, units: Units) -> str:
     """How much it weighs for the room it takes."""
-    return u.bulk(row.mass_kg.likely / row.room_m3.likely, units) if row.room_m3.likely > 0.0 else ""
+    return u.bulk(row.bulk_kg_m3, units)
 
 
 @register.filter
