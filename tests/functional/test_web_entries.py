@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import os
+import re
 import subprocess
 import sys
 import uuid
@@ -20,6 +21,7 @@ from bolewright.store import day
 from bolewright.store.edits import Edit
 from bolewright.store.models import KeptJob, Mark, PhotoNote, Shown, TakenEntry
 from bolewright.store.revisions import save, tables
+from bolewright.web.carried import SECRET
 
 pytestmark = pytest.mark.django_db
 MADE = "2026-04-11T10:05:00+00:00"
@@ -204,6 +206,9 @@ def test_manifest_worker_and_what_to_keep(client: Client, kept: Any) -> None:
     worker = client.get("/worker.js")
     assert worker.headers["Content-Type"].startswith("text/javascript")
     assert "const SHELL = ['/static/" in worker.content.decode()
+    secret = re.search(r"const SECRET = (\[.*?\])", worker.content.decode())
+    assert secret is not None
+    assert set(json.loads(secret[1])) == SECRET  # what a page carries without signal is what the server would carry
     first = client.get(f"/job/{job.key}/to-keep").json()
     client.post(f"/job/{job.key}/photos/add", {"view": "butt", "file": photograph()})
     second = client.get(f"/job/{job.key}/to-keep").json()

@@ -95,8 +95,8 @@ def test_pull_test() -> None:
     assert pull_test_capacity(20e3, np.radians(0.125)).likely == pytest.approx(100e3)
 
 
-def test_two_forms_agree_in_scale() -> None:
-    """Peltola et al. 2000: uprooting goes with H dbh2, as stem mass does: doubling either side keeps the ratio."""
+def test_hold_goes_with_height_and_diameter_squared() -> None:
+    """The form of Peltola et al. 2000 for uprooting, not its numbers: stem mass goes with H dbh2, the hold with it."""
     thin, thick = 20.0 * 0.3**2, 25.0 * 0.5**2
     mass = np.array([thin, thick]) * np.pi / 4.0 * 0.4 * 900.0
     capacity = turning_capacity(mass, 118.6)

@@ -168,7 +168,7 @@ def record(job: Job, found: Sequence[Earlier], key: str = "") -> Record:
     seen = {(one.name.casefold(), one.on) for one in jobs}
     stays = tuple(n for n, row in enumerate(own) if row.job is None or (row.job.casefold(), row.on) not in seen)
     rows = tuple(row for one in jobs if one.counts for row in _rows(one))
-    every = (*(own[n] for n in stays), *(Actual.model_validate(row) for row in rows))
+    every = _with(own, stays, rows)
     return Record(
         job.job.title, jobs, sum(one.counts for one in jobs), stays,
         tuple(_learnt(job.rates, every, step) for step in STEPS), rows, Counter(every) == Counter(own),
@@ -177,9 +177,13 @@ def record(job: Job, found: Sequence[Earlier], key: str = "") -> Record:
 
 def with_record(job: Job, found: Record) -> Job:
     """The job with the record in its rates, in place of what it had of the same jobs."""
-    own = job.rates.actual
-    rows = (*(own[n] for n in found.stays), *(Actual.model_validate(row) for row in found.rows))
+    rows = _with(job.rates.actual, found.stays, found.rows)
     return job.model_copy(update={"rates": job.rates.model_copy(update={"actual": rows})})
+
+
+def _with(own: Sequence[Actual], stays: Sequence[int], rows: Sequence[dict[str, Any]]) -> tuple[Actual, ...]:
+    """A job's rows that stay, and those of the record."""
+    return (*(own[n] for n in stays), *(Actual.model_validate(row) for row in rows))
 
 
 def _each_once(job: Job, found: Sequence[Earlier], key: str) -> tuple[Earlier, ...]:

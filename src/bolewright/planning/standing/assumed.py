@@ -17,7 +17,6 @@ from bolewright.planning.standing import defaults
 from bolewright.planning.standing.tests import Tested
 from bolewright.planning.standing.tree import Stood
 
-NEAR = 1.0  # m from a test within which its shell is taken on (common practice)
 NO_SPREAD = "no spread was written: the usual error of such a measurement"
 PROFILES = {
     "ASCE": "ASCE 7-05 to 7-16, K_z: formula read second-hand, its table in print at 30 ft only",
@@ -55,7 +54,7 @@ def _practice(tree: Stood, tested: Tested) -> Iterator[FilledIn]:
         yield _judged("depth of sound wood", band, why, us)
     if tested.sections:
         why = "how far up and down the stem the shell of a test is taken on"
-        yield _judged("reach of a test", in_metres(NEAR), why, in_feet(NEAR))
+        yield _judged("reach of a test", in_metres(defaults.TEST_REACH), why, in_feet(defaults.TEST_REACH))
     if tree.job.tree.limb:
         sail = defaults.LIMB_SAIL
         words = f"{sail.low:.1f} to {sail.high:.1f} of its share of the stem's section"

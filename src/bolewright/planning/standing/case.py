@@ -18,7 +18,7 @@ from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
 from bolewright.planning.both import both_lengths
 from bolewright.planning.results import FilledIn
-from bolewright.planning.standing.assumed import NEAR
+from bolewright.planning.standing.defaults import TEST_REACH
 from bolewright.planning.standing.roots import Roots, roots_of
 from bolewright.planning.standing.tests import Measured, Tested, tests_of
 from bolewright.planning.standing.tree import Stood, places_along, stood
@@ -110,7 +110,7 @@ def _place(tree: Stood, at: float, tested: dict[float, Measured]) -> Place:
 def _untested(at: float, height: float, diameter: float, tested: dict[float, Measured]) -> Place:
     """A place nobody tested: with the shell of the nearest test within a metre, else sound."""
     near = min(tested.values(), key=lambda m: abs(m.at - at), default=None)
-    if near is None or abs(near.at - at) > NEAR:
+    if near is None or abs(near.at - at) > TEST_REACH:
         return Place(at, height, diameter, (), None, (), False, "taken as sound: not tested here")
     readings = tuple((clock, min(depth, diameter / 2.0)) for clock, depth in near.readings)
     note = f"shell of the test at {both_lengths(near.height)}: not tested here"

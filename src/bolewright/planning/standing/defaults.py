@@ -29,6 +29,7 @@ TAPER_POWER = 1.0  # Ormerod 1973: 0.5 paraboloid, 1 cone
 WIDTH_SPREAD, HEIGHT_SPREAD = 0.10, 0.05  # of paced widths and heights by angle
 LEAN_SPREAD = 0.026  # rad, 1.5 deg
 SHARE_ERROR = 0.10  # of a share judged by eye, either way (common practice)
+TEST_REACH = 1.0  # m from a test within which its shell is taken on (common practice)
 SHELL_SPREAD = 0.010  # m, of a depth read off a drill
 SATURATED = Range(0.60, 0.80, 1.00)
 PLATE_DENSITY = 1600.0  # kg/m3, moist loam with roots, from memory

@@ -8,7 +8,7 @@ from typing import Any
 from bolewright.core.tree.spec import STEM
 from bolewright.job.model import Job
 from bolewright.job.quantity import Quantity
-from bolewright.planning.standing.assumed import NEAR
+from bolewright.planning.standing.defaults import TEST_REACH
 from bolewright.planning.standing.tests import Measured
 
 
@@ -34,8 +34,8 @@ def decay_tested(sections: tuple[Measured, ...], job: Job, cut: float, turn: flo
     for n, m in enumerate(ordered):
         if any(start <= m.at <= end for start, end in written):
             continue
-        low = m.at - NEAR if n == 0 else max(m.at - NEAR, (ordered[n - 1].at + m.at) / 2.0)
-        high = m.at + NEAR if n == len(ordered) - 1 else min(m.at + NEAR, (ordered[n + 1].at + m.at) / 2.0)
+        low = m.at - TEST_REACH if n == 0 else max(m.at - TEST_REACH, (ordered[n - 1].at + m.at) / 2.0)
+        high = m.at + TEST_REACH if n == len(ordered) - 1 else min(m.at + TEST_REACH, (ordered[n + 1].at + m.at) / 2.0)
         low = max(low, cut, *(end for start, end in written if end <= m.at), 0.0)
         high = min([high, *(start for start, end in written if start >= m.at)])
         if high <= cut + 0.05 or all(depth >= 0.98 * m.diameter / 2.0 for _, depth in m.readings):
