@@ -6,6 +6,7 @@ import os
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -18,8 +19,10 @@ PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1440, "height": 900}
 FLAGS = [
     "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update",
-    "--disable-sync", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
+    "--disable-sync",
 ]  # fmt: skip
+FLAT = "--disable-gpu"  # a page without WebGL is painted with half the work
+WEBGL = ("--use-angle=swiftshader", "--enable-unsafe-swiftshader")
 AXE = "axe-core@4.10.3"
 
 
@@ -30,20 +33,36 @@ def must_have(what: str, asked: str = "REQUIRE_BROWSER") -> None:
     pytest.skip(f"{what} is not here")
 
 
+def chromium_place() -> str | None:
+    """Where Chromium is, if it is here."""
+    return next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+
+
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Any]:
-    """One Chromium for all tests."""
-    place = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
-    if place is None:
+def driver() -> Iterator[Any]:
+    """What drives the browsers of a test run; there can be but one."""
+    if chromium_place() is None:
         must_have("Chromium")
     from playwright.sync_api import expect, sync_playwright
 
     expect.set_options(timeout=20_000)
-
-    with sync_playwright() as driver:
-        started = driver.chromium.launch(executable_path=place, args=FLAGS)
+    with sync_playwright() as started:
         yield started
-        started.close()
+
+
+@contextmanager
+def chromium(driver: Any, *more: str) -> Iterator[Any]:
+    """A Chromium with these flags beside the usual ones."""
+    started = driver.chromium.launch(executable_path=chromium_place(), args=[*FLAGS, *more])
+    yield started
+    started.close()
+
+
+@pytest.fixture(scope="session")
+def browser(driver: Any) -> Iterator[Any]:
+    """One Chromium for all tests but those of the 3D view."""
+    with chromium(driver, FLAT) as started:
+        yield started
 
 
 @pytest.fixture(scope="session")

@@ -6,7 +6,6 @@ import io
 import json
 import os
 import re
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -14,7 +13,7 @@ from typing import Any
 import pytest
 from PIL import Image
 from playwright.sync_api import expect
-from tests.browser.conftest import FLAGS, PHONE, TABLET
+from tests.browser.conftest import FLAGS, FLAT, PHONE, TABLET, chromium_place
 from tests.browser.served import Served, served
 from tests.browser.test_day import tapped
 
@@ -29,14 +28,13 @@ def sheet(tmp_path: Path) -> Iterator[Served]:
 @pytest.fixture
 def tablet(browser: Any, tmp_path: Path) -> Iterator[Callable[[], Any]]:
     """Opens the same browser profile again and again, as one tablet does; errors in a page fail the test."""
-    place = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))))
     opened, wrong = [], list[str]()
 
     def start() -> Any:
         context = browser.browser_type.launch_persistent_context(
             str(tmp_path / "profile"),
-            executable_path=place,
-            args=FLAGS,
+            executable_path=chromium_place(),
+            args=[*FLAGS, FLAT],
             viewport=TABLET,
             has_touch=True,
             is_mobile=True,

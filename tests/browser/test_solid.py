@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from PIL import Image
 from playwright.sync_api import expect
-from tests.browser.conftest import DESK, PHONE, TABLET, must_have
+from tests.browser.conftest import DESK, PHONE, TABLET, WEBGL, chromium, must_have
 
 from bolewright.job.read import loads
 from bolewright.planning import cuts, hold, scene, weigh
@@ -22,6 +23,13 @@ from bolewright.web.pages.solid import BUNDLE
 
 SMALL = (Path(__file__).resolve().parents[1] / "functional" / "data" / "small-stem.toml").read_text(encoding="utf-8")
 Colour = tuple[int, int, int]
+
+
+@pytest.fixture(scope="module")
+def browser(driver: Any) -> Iterator[Any]:
+    """One that draws in three dimensions, in software."""
+    with chromium(driver, *WEBGL) as started:
+        yield started
 
 
 @pytest.fixture
